@@ -83,6 +83,15 @@ def repository() -> Path:
 
 
 @pytest.fixture
+def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to stand in, with folders of its own for what is kept."""
+    monkeypatch.chdir(tmp_path)
+    for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / name))
+    return tmp_path
+
+
+@pytest.fixture
 def drafted_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """What one command worked of a style, the next need not.
 

@@ -13,6 +13,8 @@ import pytest
 from skirtwright.cli import main
 from skirtwright.job.upgrade import FORMAT
 
+pytestmark = pytest.mark.usefixtures("elsewhere")
+
 GOOD = {
     "waist": "74cm",
     "hip": "101cm",
@@ -23,12 +25,6 @@ GOOD = {
 
 NOW = f'"format": {FORMAT}'
 """How an order says its format."""
-
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
 
 
 def measures(**changed):

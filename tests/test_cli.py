@@ -20,6 +20,8 @@ from skirtwright.job import file, piece_edits
 from skirtwright.job.job import new_job
 from walker import edge_path
 
+pytestmark = pytest.mark.usefixtures("elsewhere", "drafted_once")
+
 MEASURES = [
     "--measure",
     "waist=74cm",
@@ -30,12 +32,6 @@ MEASURES = [
     "--measure",
     "waist_to_knee=59,5",
 ]
-
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once):
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
 
 
 def test_styles_as_json(capsys):

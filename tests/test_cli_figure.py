@@ -11,11 +11,7 @@ from PIL import Image
 
 from command_line import run
 
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once):
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("elsewhere", "drafted_once")
 
 
 def test_a_picture_is_written_and_said(capsys, elsewhere):

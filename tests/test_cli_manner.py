@@ -44,8 +44,7 @@ METRIC = re.compile(r"\d cm\b")
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once, laid_in_few_tries):
-    monkeypatch.chdir(tmp_path)
+def with_a_card(elsewhere, drafted_once, laid_in_few_tries):
     Path("c.json").write_text(json.dumps(CARD), encoding="utf-8")
 
 

@@ -9,11 +9,7 @@ import pytest
 
 from command_line import run
 
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once, laid_in_few_tries):
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("elsewhere", "drafted_once", "laid_in_few_tries")
 
 
 def words(path):

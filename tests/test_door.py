@@ -19,15 +19,9 @@ from skirtwright.job import file, habits
 from skirtwright.job.habits import PRINTERS
 from skirtwright.job.job import new_job
 
+pytestmark = pytest.mark.usefixtures("elsewhere", "drafted_once")
+
 FULL = Path("/dev/full")
-
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once):
-    monkeypatch.chdir(tmp_path)
-    for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
-        monkeypatch.setenv(name, str(tmp_path / name))
-    return tmp_path
 
 
 @pytest.fixture

@@ -14,6 +14,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import fuzzing
 
+pytestmark = pytest.mark.usefixtures("elsewhere")
+
 TRIES = {
     "order": 125,
     "style": 75,
@@ -35,11 +37,6 @@ TRIES = {
     "fit": 10,
     "styles": 15,
 }
-
-
-@pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
 
 
 @pytest.mark.parametrize("name", [*fuzzing.READERS, *fuzzing.VERBS])

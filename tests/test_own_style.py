@@ -112,12 +112,6 @@ GROWN = {
 }
 
 
-@pytest.fixture
-def here(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
 def write(name, raw):
     Path(name).write_text(json.dumps(raw), encoding="utf-8")
 
@@ -134,7 +128,7 @@ def refused(capsys, *arguments):
     return line
 
 
-def test_pieces_and_seams_are_repeated_with_a_group(here):
+def test_pieces_and_seams_are_repeated_with_a_group(elsewhere):
     """Four tiers of 52 cm widened by a quarter each time: 65, 81.25, 101.6, 127."""
     write("tiers.json", TIERS)
     _, found = report_of("draft", "tiers.json", *BODY, "-o", "tiers.skirt")
@@ -151,7 +145,7 @@ def test_pieces_and_seams_are_repeated_with_a_group(here):
     assert not [p for p in found["problems"] if p["code"] == "draft.turn_not_cut"]
 
 
-def test_an_order_that_holds_it_drafts_the_same_and_changes_with_its_amounts(here):
+def test_an_order_that_holds_it_drafts_the_same_and_changes_with_its_amounts(elsewhere):
     write("tiers.json", TIERS)
     _, first = report_of("draft", "tiers.json", *BODY, "-o", "tiers.skirt")
     _, again = report_of("check", "tiers.skirt")
@@ -178,7 +172,7 @@ def one_by_one(count):
     return {**TIERS, "pieces": pieces, "seams": seams, "checks": {}}
 
 
-def test_what_is_repeated_is_not_drafted_for_sides_that_differ(here, capsys):
+def test_what_is_repeated_is_not_drafted_for_sides_that_differ(elsewhere, capsys):
     write("tiers.json", TIERS)
     taken = {"waist_to_hip_left": "19cm", "waist_to_hip_right": "21cm"}
     sides = [f"--measure={name}={depth}" for name, depth in taken.items()]
@@ -186,7 +180,7 @@ def test_what_is_repeated_is_not_drafted_for_sides_that_differ(here, capsys):
     assert "Tier is cut once for each turn of its group" in capsys.readouterr().err
 
 
-def test_a_turn_is_named_by_its_number(here):
+def test_a_turn_is_named_by_its_number(elsewhere):
     write("tiers.json", one_by_one(4))
     _, found = report_of("check", "tiers.json", *BODY)
     assert [s["sides"] for s in found["seams"]] == [
@@ -194,7 +188,7 @@ def test_a_turn_is_named_by_its_number(here):
     ]
 
 
-def test_a_tier_without_a_piece_is_wrong(here, capsys):
+def test_a_tier_without_a_piece_is_wrong(elsewhere, capsys):
     write("tiers.json", one_by_one(3))
     code, found = report_of("check", "tiers.json", *BODY)
     assert code == 1
@@ -203,7 +197,7 @@ def test_a_tier_without_a_piece_is_wrong(here, capsys):
     assert "tier[4].cloth" in said["says"]
 
 
-def test_a_style_of_hers_grows_from_another(here):
+def test_a_style_of_hers_grows_from_another(elsewhere):
     write("mine.json", GROWN)
     _, found = report_of("draft", "mine.json", *BODY, "-o", "mine.skirt")
     (front,) = found["pieces"]
@@ -218,21 +212,23 @@ def order_of(raw):
     return {"format": 3, "sample": True, "card": card, "unit": "cm", "draft": raw}
 
 
-def test_an_order_that_grows_from_another_is_filled_as_a_style_is(here):
+def test_an_order_that_grows_from_another_is_filled_as_a_style_is(elsewhere):
     write("mine.skirt", order_of(GROWN))
     _, found = report_of("check", "mine.skirt", *BODY)
     assert [piece["name"] for piece in found["pieces"]] == ["front"]
 
 
 @pytest.mark.parametrize("name", ["mine.json", "mine.skirt"])
-def test_what_it_grows_from_must_be_there(here, capsys, name):
+def test_what_it_grows_from_must_be_there(elsewhere, capsys, name):
     grown = {**GROWN, "steps": [{"group": "block", "from": "straight-blok"}]}
     write(name, order_of(grown) if name.endswith("skirt") else grown)
     assert "straight-block" in refused(capsys, "check", name, *BODY)
 
 
 @pytest.mark.parametrize("name", ["mine.json", "mine.skirt"])
-def test_a_misspelt_panel_is_refused_in_a_style_and_in_an_order(here, capsys, name):
+def test_a_misspelt_panel_is_refused_in_a_style_and_in_an_order(
+    elsewhere, capsys, name
+):
     piece = {**GROWN["pieces"][0], "panel": "frnot"}
     wrong = {**GROWN, "pieces": [piece]}
     write(name, order_of(wrong) if name.endswith("skirt") else wrong)
@@ -242,7 +238,7 @@ def test_a_misspelt_panel_is_refused_in_a_style_and_in_an_order(here, capsys, na
     assert '"front"' in line
 
 
-def test_a_style_file_of_the_old_format_is_judged_as_it_was(here):
+def test_a_style_file_of_the_old_format_is_judged_as_it_was(elsewhere):
     """Format 1 said nothing of its edges; their names told."""
     piece = {k: v for k, v in GROWN["pieces"][0].items() if k != "roles"}
     old = {**GROWN, "format": 1, "pieces": [piece]}
@@ -254,13 +250,13 @@ def test_a_style_file_of_the_old_format_is_judged_as_it_was(here):
     assert (roles["side"], roles["centre"]) == ("side", "centre")
 
 
-def test_the_shelf_is_not_changed_by_what_grows_from_it(here):
+def test_the_shelf_is_not_changed_by_what_grows_from_it(elsewhere):
     write("mine.json", GROWN)
     report_of("check", "mine.json", *BODY)
     assert styles.style("straight-block").id == "straight-block"
 
 
-def test_an_order_keeps_the_unit_it_began_in(here):
+def test_an_order_keeps_the_unit_it_began_in(elsewhere):
     """It begins in the unit of its card; what is typed bare means inches."""
     taken = {"waist": "28", "hip": "38", "waist_to_hip": "8", "waist_to_knee": "23"}
     write("card.json", {"name": "", "measurements": taken, "unit": "in"})
@@ -289,7 +285,7 @@ PULL = '{"place": "front.hem middle", "amount": "length"},'
     ],
 )
 def test_what_is_wrong_in_a_branch_not_taken_is_told(
-    here, capsys, style, old, new, says
+    elsewhere, capsys, style, old, new, says
 ):
     text = shelf.path(f"styles/{style}.json").read_text("utf-8")
     assert old in text
@@ -301,7 +297,7 @@ def test_what_is_wrong_in_a_branch_not_taken_is_told(
         assert words in err
 
 
-def test_settings_for_what_is_not_there_are_summed_and_name_what_is(here, capsys):
+def test_settings_for_what_is_not_there_are_summed_and_name_what_is(elsewhere, capsys):
     main(["draft", "straight", "-o", "own.skirt"])
     order = json.loads(Path("own.skirt").read_text("utf-8"))
     runs = {f"side[{n}]": "1" for n in range(1, 50)}
@@ -321,7 +317,7 @@ def test_settings_for_what_is_not_there_are_summed_and_name_what_is(here, capsys
     assert 'nearest is "waist"' in said[3]
 
 
-def test_a_number_beyond_what_can_be_is_told_with_what_would_do(here, capsys):
+def test_a_number_beyond_what_can_be_is_told_with_what_would_do(elsewhere, capsys):
     main(["draft", "straight", "-o", "own.skirt"])
     order = json.loads(Path("own.skirt").read_text("utf-8"))
     for count, says in ((100_000_000, "give 3 or less"), (0, "give 1 or more")):

@@ -251,14 +251,14 @@ def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     return say(f"remedy.{problem.code}", values, manner)
 
 
-def is_noticeable(problem: Problem, manner: Manner = Manner()) -> bool:
+def is_noticeable(problem: Problem) -> bool:
     """False for a note or caution about a difference nobody would see."""
     if problem.severity == "wrong":
         return True
     if problem.says is not None:
-        sentence = translate(problem.says, manner)
+        sentence = translate(problem.says, Manner())
     else:
-        sentence = _look_up(f"problem.{problem.code}", manner.language)
+        sentence = _look_up(f"problem.{problem.code}", BRITISH)
     return not any(
         _is_bare_difference(how) and _is_alike(problem.values.get(name))
         for name, how in _braces(sentence)

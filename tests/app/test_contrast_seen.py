@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from contrast import contrast
 from places import settled, slip
 from PySide6.QtCore import QPoint, QRect
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit
 
@@ -19,14 +20,6 @@ TARGET = 24
 """px, WCAG 2.2, success criterion 2.5.8."""
 
 
-def luminance(colour: QColor) -> float:
-    parts = (colour.redF(), colour.greenF(), colour.blueF())
-    linear = [
-        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts
-    ]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
 def contrast_in(picture: QImage, area: QRect) -> float:
     """Of the ground, which is most of an area, with what stands out from it most.
 
@@ -36,11 +29,8 @@ def contrast_in(picture: QImage, area: QRect) -> float:
     seen, often = np.unique(
         np.frombuffer(part.constBits(), np.uint32), return_counts=True
     )
-    ratios, known = [], [luminance(QColor(int(one))) for one in seen]
-    for other in known:
-        light, dark = sorted((known[often.argmax()], other), reverse=True)
-        ratios.append((light + 0.05) / (dark + 0.05))
-    return max(ratios)
+    ground = int(seen[often.argmax()])
+    return max(contrast(ground, int(one)) for one in seen)
 
 
 def words_of(widget) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
+from contrast import contrast, linear
 from places import settled
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QToolButton
@@ -38,22 +39,6 @@ BLIND = {
 }
 
 
-def linear(name: str) -> list[float]:
-    colour = QColor(name)
-    parts = (colour.redF(), colour.greenF(), colour.blueF())
-    return [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
-
-
-def contrast(first: str, second: str) -> float:
-    """WCAG 2.2, relative luminance."""
-    weights = (0.2126, 0.7152, 0.0722)
-    light, dark = sorted(
-        (sum(w * c for w, c in zip(weights, linear(n), strict=True)) + 0.05)
-        for n in (first, second)
-    )[::-1]
-    return light / dark
-
-
 def lab(rgb: list[float]) -> tuple[float, float, float]:
     r, g, b = (min(max(c, 0.0), 1.0) for c in rgb)
     x = (0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.95047
@@ -68,7 +53,7 @@ def lab(rgb: list[float]) -> tuple[float, float, float]:
 def apart(first: str, second: str, matrix) -> float:
     seen = []
     for name in (first, second):
-        rgb = linear(name)
+        rgb = linear(QColor(name))
         turned = [sum(m * c for m, c in zip(row, rgb, strict=True)) for row in matrix]
         seen.append(lab(turned))
     return sum((a - b) ** 2 for a, b in zip(*seen, strict=True)) ** 0.5
@@ -88,9 +73,9 @@ def test_text_stands_out(colours: Colours):
     """Rule 27: 4.5 to 1."""
     grounds = {
         "ink": ("strip", "field", "paper", "accent_tint", *TINTS),
-        "faint": ("strip", "field", "accent_tint", "ground"),
-        "wrong": ("strip", "field", "accent_tint"),
-        "caution": ("strip", "field"),
+        "faint": ("strip", "field", "accent_tint", "ground", "front", "back", "other"),
+        "wrong": ("strip", "field", "accent_tint", "paper"),
+        "caution": ("strip", "field", "paper"),
         "note": ("strip", "field"),
         "accent": ("strip", "paper", "ground", "accent_tint"),
         "on_accent": ("accent",),
@@ -107,13 +92,16 @@ def test_text_stands_out(colours: Colours):
 @THEMES
 def test_lines_and_controls_stand_out(colours: Colours):
     """Rules 22 and 27: 3 to 1, for lines, rims, focus and pull points."""
-    lines = ("stitching", "cutting", "fold", "grain", "working", "mark")
+    lines = ("stitching", "cutting", "fold", "grain", "working", "mark", "pencil")
     for kind in (*lines, "pull", "pull_held"):
         for ground in ("paper", *TINTS):
             ratio = contrast(getattr(colours, kind), getattr(colours, ground))
             assert ratio >= 3.0, (kind, ground, ratio)
     for ground in ("ground", "paper"):
         assert contrast(colours.chalk, getattr(colours, ground)) >= 3.0
+    for sign in ("accent", "wrong", "caution"):
+        for ground in ("paper", "front", "back", "other"):
+            assert contrast(getattr(colours, sign), getattr(colours, ground)) >= 3.0
     for rim in ("field_line", "accent", "button", "wrong"):
         for ground in ("strip", "field"):
             ratio = contrast(getattr(colours, rim), getattr(colours, ground))

@@ -34,8 +34,7 @@ DAY = ("--date", "2026-01-02")
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
+def with_people(elsewhere):
     Path("people.csv").write_text(PEOPLE, encoding="utf-8")
 
 

@@ -22,9 +22,7 @@ Maud Pell,29 1/8,39 1/2,8,23,in
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+def with_people(elsewhere):
     Path("people.csv").write_text(PEOPLE, encoding="utf-8")
 
 
@@ -33,7 +31,7 @@ def test_clients_of_a_table_are_taken_in_and_the_rest_told(capsys):
     assert code == 1
     assert "clients: 2" in out
     assert "row 4" in out
-    assert Path("data", "skirtwright", "clients.book").is_file()
+    assert Path("XDG_DATA_HOME", "skirtwright", "clients.book").is_file()
     code, out, _ = run(capsys, "book", "list", "maud", "--report", "r.json")
     assert code == 0
     assert "Maud Pell" in out
@@ -75,7 +73,7 @@ def test_figures_that_return_are_her_latest(capsys):
 
 def test_one_damaged_card_does_not_shut_the_list(capsys):
     run(capsys, "book", "add", "people.csv")
-    place = Path("data", "skirtwright", "clients.book")
+    place = Path("XDG_DATA_HOME", "skirtwright", "clients.book")
     with sqlite3.connect(place) as book:
         book.execute("UPDATE card SET document = '{' WHERE client = 1")
     book.close()
@@ -90,7 +88,7 @@ def test_export_forget_and_take_in_again(capsys):
     assert run(capsys, "book", "export", "Maud Pell", "-o", "m.json")[0] == 0
     assert run(capsys, "book", "forget", "Maud Pell")[0] == 0
     everything = b"".join(
-        path.read_bytes() for path in Path("data").rglob("*") if path.is_file()
+        path.read_bytes() for path in Path("XDG_DATA_HOME").rglob("*") if path.is_file()
     )
     assert b"Maud" not in everything
     assert b"Brack" in everything
@@ -140,8 +138,11 @@ def test_back_up_restore_and_salvage(capsys):
         (("list", "--book", "none.book"), "no client book none.book yet"),
         (("salvage", "people.csv"), "clients of its own"),
         (("forget", "Maud Pell", "-o", "x.json"), "-o"),
-        (("export", "Maud Pell", "-o", "data/skirtwright/clients.book"), "read"),
-        (("list", "--report", "data/skirtwright/clients.book"), "read"),
+        (
+            ("export", "Maud Pell", "-o", "XDG_DATA_HOME/skirtwright/clients.book"),
+            "read",
+        ),
+        (("list", "--report", "XDG_DATA_HOME/skirtwright/clients.book"), "read"),
         (("add", "people.csv", "--report", "people.csv"), "read"),
         (("backup", "no/where.book"), "The folder no is not there"),
         (("add", "empty", "--book", "new.book"), "empty"),

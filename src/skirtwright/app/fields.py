@@ -255,8 +255,8 @@ class Range(QSlider):
 
     dropped = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
+    def __init__(self) -> None:
+        super().__init__(Qt.Orientation.Horizontal)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setPageStep(10)
         self._let_go = False

@@ -36,7 +36,7 @@ def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
         yield deepest
 
 
-def hem_depth(paper: Paper, weight: float = 1.0) -> Iterator[Problem]:
+def hem_depth(paper: Paper, weight: float) -> Iterator[Problem]:
     """Turned-up hems of a piece that are too deep for the curve they lie on.
 
     `weight` is how many times as much heavy cloth makes of it.

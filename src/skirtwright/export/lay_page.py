@@ -58,13 +58,11 @@ _BESIDE = 6.0
 """Between picture and words, and round the picture for its measures, mm."""
 
 
-def lays_pdf(
-    report: Report, client: str, date: str, manner: Manner, paper: str = "a4"
-) -> bytes:
+def lays_pdf(report: Report, client: str, date: str, manner: Manner) -> bytes:
     """All lays of a report as a PDF, a page each, more where the words are long."""
     from skirtwright.export.pdf import write
 
-    kind = paper_named(paper)
+    kind = paper_named("a4")
     pages = [
         page
         for laid in report.lays

@@ -152,12 +152,12 @@ def saved_by_opening(cut: Cut, laid: Lay, unit: Unit, tries: int = QUICK) -> Lay
     return single
 
 
-def cost_of_repeat(cut: Cut, laid: Lay, tries: int = QUICK) -> float:
+def cost_of_repeat(cut: Cut, laid: Lay) -> float:
     """How much more cloth is cut because of its repeat, mm."""
     cloth = laid.asked
     if not (cloth.repeat_along or cloth.repeat_across):
         return 0.0
-    plain = lay(cut, replace(cloth, repeat_along=0.0, repeat_across=0.0), tries)
+    plain = lay(cut, replace(cloth, repeat_along=0.0, repeat_across=0.0), QUICK)
     return max(laid.length - plain.length, 0.0) if plain else 0.0
 
 

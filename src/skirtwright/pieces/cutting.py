@@ -109,12 +109,7 @@ class Cutting:
         self._marks = Remembered(balance_marks)
 
     def cut(self, worked: Worked, settings: Settings) -> Cut:
-        """The pieces and seams of a worked draft.
-
-        Args:
-            worked: the draft, worked.
-            settings: what she set for the pieces.
-        """
+        """The pieces and seams of a worked draft, with what she set for the pieces."""
         self._pieces.next_round()
         self._marks.next_round()
         problems: list[Problem] = []

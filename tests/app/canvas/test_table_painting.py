@@ -29,49 +29,6 @@ from skirtwright.words import Manner
 THEMES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
 
 
-def lightness(name: str) -> float:
-    """Relative luminance (WCAG 2.2)."""
-    parts = []
-    for value in QColor(name).getRgbF()[:3]:
-        low = value <= 0.04045
-        parts.append(value / 12.92 if low else ((value + 0.055) / 1.055) ** 2.4)
-    return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
-
-
-def contrast(first: str, second: str) -> float:
-    """Contrast ratio (WCAG 2.2)."""
-    high, low = sorted((lightness(first), lightness(second)), reverse=True)
-    return (high + 0.05) / (low + 0.05)
-
-
-@THEMES
-def test_lines_stand_out_from_what_they_are_drawn_on(colours):
-    grounds = [colours.paper, colours.front, colours.back, colours.other]
-    for kind, stroke in STROKES.items():
-        for ground in grounds:
-            found = contrast(getattr(colours, stroke.colour), ground)
-            assert found >= 3, (kind, ground, found)
-    assert contrast(colours.cutting, colours.ground) >= 3
-
-
-@THEMES
-def test_pull_points_and_signs_stand_out(colours):
-    for ground in (colours.paper, colours.front, colours.back, colours.other):
-        for name in ("pull", "pull_held", "working", "accent"):
-            assert contrast(getattr(colours, name), ground) >= 3, (name, ground)
-        for name in ("wrong", "caution"):
-            assert contrast(getattr(colours, name), ground) >= 3, (name, ground)
-            assert contrast(getattr(colours, name), colours.paper) >= 4.5
-
-
-@THEMES
-def test_words_on_the_table_are_read(colours):
-    for ground in (colours.front, colours.back, colours.other, colours.field):
-        assert contrast(colours.ink, ground) >= 4.5
-        assert contrast(colours.faint, ground) >= 4.5
-    assert contrast(colours.faint, colours.strip) >= 4.5
-
-
 def test_kinds_of_line_differ_without_their_colour():
     """By weight or pattern; a dart is stitched, and drawn as thin stitching."""
     looks = {}

@@ -59,22 +59,17 @@ class Camera(QObject):
         return self._goal if running else self.view
 
     def show(self, view: View, *, glide: bool = True) -> None:
-        """A view that keeps all in sight.
-
-        Args:
-            view: to be taken.
-            glide: go there in a short glide.
-        """
+        """A view that keeps all in sight, in a short glide or at once."""
         self.fitted = True
         self._go(view, glide=glide)
 
-    def show_box(self, box: Box, *, glide: bool = True) -> None:
+    def show_box(self, box: Box) -> None:
         """A part of the table whole and as large as it will go."""
         self.fitted = False
         size, margins = self._table.size(), Margins(*4 * (_MARGIN,))
         wide = size.width() - self.covered_right
         view = fitted(box, wide, size.height() - self.covered_below, margins)
-        self._go(view, glide=glide)
+        self._go(view)
 
     def show_place(self, place: Point) -> None:
         """A place in the middle; one in sight stays where it is."""

@@ -95,8 +95,8 @@ def _sample_body() -> Body:
 class TapeFigure(QWidget):
     """A figure with the tape where the measurement in hand is taken."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self) -> None:
+        super().__init__()
         self._name = ""
         self._colours: Colours = LIGHT
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

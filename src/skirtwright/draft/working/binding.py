@@ -142,19 +142,17 @@ class BoundDraft:
     def behind(
         self,
         names: Iterable[str],
-        among: Callable[[str], bool] = lambda _: True,
-        before: float = float("inf"),
+        among: Callable[[str], bool],
     ) -> tuple[set[str], dict[str, None]]:
         """What some names hang on: the paths, and every name met on the way.
 
         Args:
-            names: as they stand at the end, or at a place.
+            names: as they stand at the end.
             among: which paths are followed.
-            before: the place in the draft.
         """
         paths: set[str] = set()
         met: dict[str, None] = {}
-        waiting = [(name, before) for name in names]
+        waiting = [(name, float("inf")) for name in names]
         while waiting:
             name, limit = waiting.pop()
             met[name] = None
