@@ -105,20 +105,32 @@ class StandingScope:
         self.before = before
 
     def index(self, name: str) -> int:
-        """The number of this turn, which is all `i` may mean."""
+        """The number of this turn, which is all `i` may mean.
+
+        Raises:
+            BadInput: it is another name, or nothing is repeated here.
+        """
         if name != "i" or self.standing.turn is None:
             raise BadInput("draft.no_turn", name, name=name)
         return self.standing.turn
 
     def last(self, prefix: str) -> int:
-        """How many turns a repeated group has."""
+        """How many turns a repeated group has.
+
+        Raises:
+            NotFound: none of that name is repeated.
+        """
         for before in (*self.standing.prefixes, ""):
             if before + prefix in self.names.counts:
                 return self.names.counts[before + prefix]
         raise NotFound("draft.not_repeated", prefix, name=prefix)
 
     def find(self, path: str) -> tuple[str, str]:
-        """The known base of a flat path, and the rest."""
+        """The known base of a flat path, and the rest.
+
+        Raises:
+            NotFound: none is known above; the nearest is told.
+        """
         parts = path.split(".")
         for before in (*self.standing.prefixes, ""):
             for size in range(len(parts), 0, -1):
@@ -138,14 +150,22 @@ class StandingScope:
         return self.names.since.get(base, -1) < self.before
 
     def kind_of(self, base: str) -> Kind:
-        """The kind of a number."""
+        """The kind of a number.
+
+        Raises:
+            BadInput: it is drawn, no number.
+        """
         kind = self.names.kind(base)
         if kind is None:
             raise BadInput("draft.not_a_number", base, name=base)
         return kind
 
     def options_of(self, choice: str) -> tuple[str, ...]:
-        """The options of a choice."""
+        """The options of a choice.
+
+        Raises:
+            BadInput: it is no choice.
+        """
         if choice not in self.names.choices:
             raise BadInput("draft.not_a_choice", choice, name=choice)
         return self.names.choices[choice]

@@ -101,7 +101,11 @@ def kind_word(kind: Kind) -> str:
 
 
 def fitted(piece: Piece, kind: Kind, scope: Scope) -> Piece:
-    """The piece as this kind: bare numbers take the unit, nought fits anything."""
+    """The piece as this kind: bare numbers take the unit, nought fits anything.
+
+    Raises:
+        BadInput: it is of another kind.
+    """
     if piece.kind == kind:
         return piece
     if piece.bare and kind == LENGTH:
@@ -114,7 +118,11 @@ def fitted(piece: Piece, kind: Kind, scope: Scope) -> Piece:
 
 
 def alike(pieces: list[Piece], scope: Scope) -> tuple[list[Piece], Kind, bool]:
-    """The pieces in one kind: that of the first that is not bare."""
+    """The pieces in one kind: that of the first that is not bare.
+
+    Raises:
+        BadInput: they are of several.
+    """
     firm = [piece for piece in pieces if not piece.bare]
     if not firm:
         return pieces, NUMBER, True

@@ -74,7 +74,11 @@ def where(moment: Moment) -> PhraseOf:
 
 
 def panels_of(moment: Moment) -> tuple[Panel, Panel]:
-    """The panel before and after a step."""
+    """The panel before and after a step.
+
+    Raises:
+        KeyError: it draws none, or the first of its name.
+    """
     before, after = moment.before, moment.after
     if not isinstance(before, Panel) or not isinstance(after, Panel):
         raise KeyError(moment.path)

@@ -93,7 +93,11 @@ class MoveStart(EdgeStep):
 
 
 def lengthened(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
-    """A chain led straight on at one end or, by less than nothing, cut off there."""
+    """A chain led straight on at one end or, by less than nothing, cut off there.
+
+    Raises:
+        Refused: nothing would be left of it.
+    """
     if by > 0:
         end = chain.end + chain.end_direction * by
         if at_start:

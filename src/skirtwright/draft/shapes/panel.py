@@ -144,7 +144,11 @@ class Panel:
         raise NotFound("draft.no_dart", name, dart=name)
 
     def legs(self, dart: Dart) -> tuple[Point, Point]:
-        """Where the two legs of a dart end on its edge: start side, end side."""
+        """Where the two legs of a dart end on its edge: start side, end side.
+
+        Raises:
+            NotFound: it is not on its edge.
+        """
         cap = [s for s in self.edge(dart.edge).chain.segments if s.fold == dart.name]
         if not cap:
             raise NotFound("draft.no_dart", dart.name, dart=dart.name)
