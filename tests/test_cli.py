@@ -402,7 +402,7 @@ def test_fit_alters_an_order_lists_it_and_takes_it_back(tmp_path, capsys):
     assert "2  Length: 2 cm shorter." in said
     taken = ["--take-back", "1", "--take-back", "2", "-o", str(back)]
     assert main(["fit", str(fitted), *taken]) == 0
-    assert "in full half way between them" in capsys.readouterr().out
+    assert "so much half way between" in capsys.readouterr().out
     assert main(["fit", str(order), "--alter", "side_seams=1; up"]) == 2
     assert "waist to hip" in capsys.readouterr().err
 

@@ -8,7 +8,7 @@ from drafting import small
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.measures.working_naming import written_in
+from skirtwright.measures.working_intermediates import written_in
 from skirtwright.measures.workings import parse_working
 from skirtwright.problems import BadInput
 

@@ -90,6 +90,7 @@ ZIP = {"zip_length": "18", "zip_to_buy": "18", "opening_at": "centre_back"}
 LAPPED = {**ZIP, "zip_kind": "lapped"}
 INVISIBLE = {**ZIP, "zip_kind": "invisible"}
 POCKETS = {"pockets": "2", "pocket_facings": "4"}
+PETERSHAM = {"waist_finish": "petersham"}
 BAND = {"waist_finish": "band", "band_height": "3"}
 
 ALWAYS = {"sew.wash", "sew.cut", "sew.mark", "sew.try_on", "sew.last_press"}
@@ -116,7 +117,8 @@ TRIPPED = {
     "sew.lining_waist": ("straight", {}),
     "sew.lining_placket": ("a-line+placket", "straight"),
     "sew.band_wrap": ("wrap", "straight"),
-    "sew.casing_joined": ("a-line+channel", {"waist_finish": "casing"}),
+    "sew.casing_open": ("a-line+channel", "a-line+channel, shut"),
+    "sew.casing_joined": ("a-line+channel, shut", "a-line+channel"),
     "sew.waist_tape": ({"waist_finish": "tape"}, BAND),
     "sew.waist_own": ({}, BAND),
     "sew.hem_turned": ({"hem_finish": "turned"}, {}),
@@ -170,7 +172,8 @@ TRIPPED = {
     "sew.lining_zip": ("straight", "straight-block"),
     "sew.band": (BAND, {"waist_finish": "facing"}),
     "sew.facing": ({"waist_finish": "facing"}, BAND),
-    "sew.petersham": ({"waist_finish": "petersham"}, BAND),
+    "sew.petersham": (PETERSHAM | {"opening_length": "20"}, PETERSHAM),
+    "sew.petersham_ring": (PETERSHAM, PETERSHAM | {"opening_length": "20"}),
     "sew.casing": ({"waist_finish": "casing"}, BAND),
     "sew.side_elastic": ({"waist_finish": "side_elastic"}, BAND),
     "notion.elastic_sides": ("mermaid+side elastic", "straight"),
@@ -205,7 +208,7 @@ TRIPPED = {
     "notion.hooks": ({**LAPPED, **BAND, "band_height": "4"}, {}),
     "notion.eye": ({**LAPPED, "waist_finish": "facing"}, {}),
     "notion.buttons": ({"buttons": "3"}, {}),
-    "notion.petersham": ({"waist_finish": "petersham"}, {}),
+    "notion.petersham": (PETERSHAM, {}),
     "notion.tape": ("half-circle-yoke", {}),
     "notion.bias_tape": ({"hem_finish": "bound"}, {}),
 }
@@ -257,6 +260,9 @@ NAMED = {
     "mermaid+side elastic": lambda: style("mermaid", waist_shape="side_elastic"),
     "a-line+channel": lambda: style(
         "a-line", waist_shape="side_elastic", elastic_kind="all_round"
+    ),
+    "a-line+channel, shut": lambda: style(
+        "a-line", waist_shape="side_elastic", elastic_kind="all_round", closing="none"
     ),
     "straight+vent": lambda: style("straight", vent="vent", closing="zip_left_side"),
     "straight+buttons": lambda: style("straight", closing="buttons_front"),

@@ -12,8 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from skirtwright import __version__
-from skirtwright.cli.passphrases import asked_passphrase
-from skirtwright.cli.verbs import (
+from skirtwright.cli.done import (
     DONE,
     WRONG,
     Done,
@@ -22,6 +21,7 @@ from skirtwright.cli.verbs import (
     translated_label,
     wants_suffix,
 )
+from skirtwright.cli.passphrases import asked_passphrase
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import is_number
 from skirtwright.job.prints import today

@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 
+from skirtwright.cli.done import DONE, Done, Options, wants_suffix
 from skirtwright.cli.inputs_and_outputs import (
     check_folder_apart,
     check_places,
@@ -18,7 +19,6 @@ from skirtwright.cli.inputs_and_outputs import (
     outputs_of,
 )
 from skirtwright.cli.options import asked
-from skirtwright.cli.verbs import DONE, Done, Options, wants_suffix
 from skirtwright.job.faults import note_fault
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, plain, say

@@ -10,14 +10,8 @@ from functools import partial
 from typing import Any
 
 from skirtwright import __version__
-from skirtwright.cli.verbs import (
-    DONE,
-    WRONG,
-    Done,
-    Options,
-    report_saved,
-    with_style_options,
-)
+from skirtwright.cli.done import DONE, WRONG, Done, Options, report_saved
+from skirtwright.cli.verbs import with_style_options
 from skirtwright.export.papers import paper_named
 from skirtwright.job import edits, opening
 from skirtwright.job.job import Job

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from functools import partial
 from typing import Any
 
-from skirtwright.cli.verbs import Done, Options, done, look_at, wants_suffix
+from skirtwright.cli.done import Done, Options, done, wants_suffix
+from skirtwright.cli.verbs import look_at
 from skirtwright.draft.alterations import (
     MOST_ALTERATIONS,
     Alteration,

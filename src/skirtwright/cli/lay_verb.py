@@ -7,14 +7,8 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from skirtwright.cli.verbs import (
-    Done,
-    Options,
-    done,
-    look_at,
-    output_saved,
-    wants_suffix,
-)
+from skirtwright.cli.done import Done, Options, done, output_saved, wants_suffix
+from skirtwright.cli.verbs import look_at
 from skirtwright.export.lay_words import lay_sentences, width_sentences
 from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth

@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-from skirtwright.cli.verbs import (
-    Done,
-    Options,
-    done,
-    look_at,
-    output_saved,
-    wants_suffix,
-)
+from skirtwright.cli.done import Done, Options, done, output_saved, wants_suffix
+from skirtwright.cli.verbs import look_at
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import laid
 from skirtwright.measures.units import read_number

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-import argparse
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
-from pathlib import Path
 from typing import Any
 
+from skirtwright.cli.done import (
+    Done,
+    Options,
+    done,
+    only_with,
+    output_saved,
+    problem_line,
+    report_saved,
+    wants_suffix,
+)
 from skirtwright.cli.nesting import cards_asked, nest_of
 from skirtwright.cli.print_record import on_sheets, recorded, recorded_said
 from skirtwright.draft import styles
@@ -17,7 +25,6 @@ from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
-from skirtwright.export.report_json import as_json
 from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
@@ -28,43 +35,20 @@ from skirtwright.job.job import Job
 from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
 from skirtwright.job.reading import load_bytes
-from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.measures.card import read_card, values_of
-from skirtwright.measures.measurements import known_measurement, measurements
+from skirtwright.measures.measurements import measurements
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.problems import (
     BadInput,
-    Problem,
     Refused,
     SkirtwrightError,
     told_of,
 )
 from skirtwright.telling.sentences import why
-from skirtwright.words import Manner, in_two_sentences, say, translate
+from skirtwright.words import Manner, say, translate
 from skirtwright.workroom.book import Book
-
-DONE, WRONG = 0, 1
-
-Options = argparse.Namespace
-
-
-@dataclass(frozen=True)
-class Done:
-    """A verb's work, not told and not saved yet.
-
-    Attributes:
-        lines: what there is to say.
-        saves: each saves one file, or keeps something for this user.
-        saved: the files she is told of.
-        code: how the process ends.
-    """
-
-    lines: tuple[str, ...]
-    saves: tuple[Callable[[], None], ...] = ()
-    saved: tuple[Path, ...] = ()
-    code: int = DONE
 
 
 def list_styles(options: Options) -> Done:
@@ -112,7 +96,7 @@ def draft(options: Options) -> Done:
         wants_suffix(options.output, (file.SUFFIX, file.STYLE_SUFFIX))
     as_style = options.output and options.output.suffix.lower() == file.STYLE_SUFFIX
     if options.title is not None and not as_style:
-        raise _only_with("--title", file.STYLE_SUFFIX)
+        raise only_with("--title", file.STYLE_SUFFIX)
     look = look_at(options)
     chain = why(look.worked, options.why) if options.why is not None else ()
     told = tuple(say(said.message, said.values, options.manner) for said in chain)
@@ -136,7 +120,7 @@ def export(options: Options) -> Done:
     suffix = options.output.suffix.lower()
     for option in ("on_fold", "name_client"):
         if getattr(options, option) and suffix != ".dxf":
-            raise _only_with(f"--{option.replace('_', '-')}", ".dxf")
+            raise only_with(f"--{option.replace('_', '-')}", ".dxf")
     look = look_at(options)
     client, manner = look.job.card.name, options.manner
     named = options.name_client or options.size is not None or look.job.sample
@@ -319,7 +303,7 @@ def looks_nested(
             raise told_of(error, name) from error
         options.manner = one.manner
     told = tuple(
-        f"{name}: {_line(problem, options.manner)}"
+        f"{name}: {problem_line(problem, options.manner)}"
         for name, look in looks[1:]
         for problem in look.problems
         if problem.severity == "wrong"
@@ -414,82 +398,3 @@ def _as_length(job: Job, name: str, text: str, unit: Unit) -> str:
     amount = job.draft.amount(name)
     is_length = amount is not None and amount.kind == "length"
     return with_units(text, unit) if is_length and unit != job.unit else text
-
-
-def wants_suffix(path: Path, known: tuple[str, ...]) -> None:
-    """Refuse a file whose name does not end as its kind does."""
-    if path.suffix.lower() not in known:
-        raise BadInput("cli.wrong_suffix", str(path), file=path.name, known=known)
-
-
-def _only_with(option: str, suffix: str) -> BadInput:
-    """That an option is of no use to the file asked for."""
-    return BadInput("cli.only_with_suffix", option, option=option, suffix=suffix)
-
-
-def output_saved(options: Options, data: bytes) -> Callable[[], None]:
-    """What saves the verb's own output."""
-    return partial(save_whole, options.output, data)
-
-
-def report_saved(options: Options, text: str) -> tuple[Callable[[], None], ...]:
-    """What saves the report, where one is asked for."""
-    if not options.report:
-        return ()
-    return (partial(save_whole, options.report, text.encode()),)
-
-
-def done(
-    options: Options,
-    look: Look,
-    told: tuple[str, ...] = (),
-    *saves: Callable[[], None],
-) -> Done:
-    """What there is to say of an order, what was asked for besides, and what to save.
-
-    Args:
-        options: of the verb.
-        look: the order.
-        told: what the verb itself says.
-        saves: the first saves the verb's own output.
-    """
-    text = json.dumps(
-        as_json(look.report, options.manner), ensure_ascii=False, allow_nan=False
-    )
-    return Done(
-        (*_figures(look, options.manner), *told),
-        (*saves, *report_saved(options, text)),
-        _saved(options) if saves else (),
-        WRONG if look.report.has_wrong else DONE,
-    )
-
-
-def _saved(options: Options) -> tuple[Path, ...]:
-    """What she is told was saved."""
-    record = getattr(options, "record", None)
-    return (options.output,) if record is None else (options.output, record)
-
-
-def translated_label(name: str, manner: Manner) -> str:
-    """What a measurement is called."""
-    return translate(known_measurement(name).label, manner)
-
-
-def _figures(look: Look, manner: Manner) -> list[str]:
-    """The finished figures and the checks, in words."""
-    lines = [look.report.title]
-    for name, value in look.report.finished.items():
-        if value is not None:
-            label = say(f"finished.{name}", manner=manner)
-            shown = say("finished.length_shown", {"value": value}, manner)
-            lines.append(f"  {label}: {shown}")
-    if look.report.unused:
-        names = [measurements()[name].label for name in look.report.unused]
-        said = [translate(name, manner) for name in names]
-        lines.append(say("cli.measurements_unused", {"names": said}, manner))
-    return lines + [_line(problem, manner) for problem in look.problems]
-
-
-def _line(problem: Problem, manner: Manner) -> str:
-    severity = say(f"severity.{problem.severity}", manner=manner)
-    return f"{severity}: {in_two_sentences(problem, manner)}"

@@ -24,6 +24,7 @@ from skirtwright.draft.draft import (
 from skirtwright.draft.made_of import written_out
 from skirtwright.draft.name_lookup import nothing_called
 from skirtwright.draft.runs import Run, Side
+from skirtwright.measures.working_intermediates import written_in
 from skirtwright.measures.working_joining import (
     all_of,
     any_of,
@@ -31,7 +32,6 @@ from skirtwright.measures.working_joining import (
     no_more_than,
     opposite,
 )
-from skirtwright.measures.working_naming import written_in
 
 _BEFORE = "before"
 """In a working of an addition: what the style has there."""

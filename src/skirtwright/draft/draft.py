@@ -16,8 +16,8 @@ from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.records import ReadBy, Record, ruled, take
 from skirtwright.measures.units import Unit
+from skirtwright.measures.working_intermediates import written_in
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
-from skirtwright.measures.working_naming import written_in
 from skirtwright.problems import BadInput, nearest
 
 FORMAT = 3
