@@ -76,6 +76,7 @@ CASES = [
     ("pieces.0.allowances", {"top": "1"}, "pieces.setting_unused"),
     ("pieces.0.notches.0.edge", "top", "pieces.setting_unused"),
     ("cloths", [{"material": "linning", "price": "9"}], "cloth.no_piece"),
+    ("cloths", [{"material": "shell", "width": "-140cm"}], "cloth.width"),
     # Twice.
     ("pieces.+", None, "file.piece_twice"),
     ("draft.amounts.+", None, "draft.listed_twice"),

@@ -59,6 +59,19 @@ def read_json(name: str) -> Any:
         return json.load(text)
 
 
+@cache
+def read_toml(name: str) -> dict[str, dict[str, Any]]:
+    """The tables of a resource.
+
+    Raises:
+        NotFound: when nothing by that name is on the shelf.
+    """
+    import tomllib
+
+    with open_text(name) as text:
+        return tomllib.loads(text.read())
+
+
 def names(folder: str, suffix: str) -> tuple[str, ...]:
     """The names, without `suffix`, of what lies in a folder, in alphabetical order.
 

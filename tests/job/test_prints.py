@@ -172,6 +172,8 @@ def test_a_piece_drawn_otherwise_by_another_version_differs(table, printed):
         ("on", "20261128"),
         ("how", "fax"),
         ("drawn", {"front": -1}),
+        ("drawn", {"front": "33"}),
+        ("laid.paper", "a44"),
         ("draft", "another"),
         ("draft", {"id": "x"}),
         ("laid", {"paper": "a4"}),

@@ -112,8 +112,9 @@ def test_every_finding_says_where_and_what_would_do():
     assert len(seen) >= 15
 
 
-def test_elastic_sides_are_not_blamed_for_a_wide_waist():
-    found = reported("mermaid", SAMPLE, waist_shape="side_elastic", closing="none")
+@pytest.mark.parametrize("style", ["mermaid", "circle"])
+def test_elastic_sides_are_not_blamed_for_a_wide_waist(style):
+    found = reported(style, SAMPLE, waist_shape="side_elastic", closing="none")
     assert not codes(found) & {"no_opening", "waist_length", "waist_close"}
 
 

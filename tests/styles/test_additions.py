@@ -682,6 +682,14 @@ def test_what_an_addition_changes_is_there_or_it_is_refused(field, right, wrong)
     assert wrong.partition(".")[0] in str(caught.value.problem.values["name"])
 
 
+def test_an_addition_taken_in_twice_is_refused():
+    raw = shelf.read_json("styles/straight.json")
+    raw["steps"].append({"group": "again", "from": "addition/flounce"})
+    with pytest.raises(BadInput) as caught:
+        styles.draft_of(raw, "straight")
+    assert caught.value.problem.code == "draft.listed_twice"
+
+
 @pytest.mark.parametrize(("pleats", "share"), [(2, 0.3), (4, 0.5), (8, 0.65)])
 def test_pleats_below_a_yoke_are_folded_to_its_edge(pleats, share):
     """They take up twice their depth of all that is sewn to the yoke, and hang upright.

@@ -45,8 +45,36 @@ _AS_BEFORE = ("--scale", "--toile", "--lines", *_FEWER_SHEETS)
 """With `--changed` they are as they were printed, and so are the sheets."""
 
 
+class _Once(argparse.Action):
+    """An option that holds one value: given twice, it must be the same."""
+
+    given: object = None
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: object,
+        option_string: str | None = None,
+    ) -> None:
+        """Keep the value.
+
+        Raises:
+            BadInput: another was given before.
+        """
+        if self.given not in (None, values):
+            told = {"option": _named(self), "first": str(self.given)}
+            raise BadInput("cli.given_twice", _named(self), **told, second=str(values))
+        self.given = values
+        setattr(namespace, self.dest, values)
+
+
 class Parser(argparse.ArgumentParser):
     """A parser whose refusals are our own."""
+
+    def __init__(self, **named: Any) -> None:
+        super().__init__(**named)
+        self.register("action", None, _Once)
 
     def error(self, message: str) -> NoReturn:
         """Refuse in one sentence, in our words where they are known."""
@@ -79,6 +107,8 @@ class Parser(argparse.ArgumentParser):
         try:
             return read(text)
         except BadInput as refused:
+            if refused.problem.code == "cli.not_a_pair":
+                raise
             values = {"option": _named(action), "text": text}
             raise BadInput("cli.unread_value", text, **values) from refused
 

@@ -103,7 +103,7 @@ def draft(options: Options) -> Done:
     if not options.output:
         return done(options, look, told)
     if as_style:
-        title = options.title or look.job.title
+        title = options.title or look.job.title or look.job.draft.title
         kept = style_of(look.job, look.worked.stated, title)
         return done(options, look, told, partial(file.save_style, kept, options.output))
     return done(options, look, told, partial(file.save, look.job, options.output))

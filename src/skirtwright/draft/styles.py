@@ -158,6 +158,18 @@ def draft_of(raw: Any, what: str) -> Draft:
     return with_origins(_written(raw, what), origin, what)
 
 
+def _check_taken_in_once(draft: Draft, what: str) -> None:
+    """Refuse a draft that takes an addition in twice: which would hold?"""
+    taken: set[str] = set()
+    for group in _groups(draft.steps):
+        name = str(group.from_)
+        if name.startswith(_ADDITION) and name in taken:
+            at = f"{group.group}.from"
+            values = {"what": what, "place": at, "name": name, "nearest": ""}
+            raise BadInput("draft.listed_twice", at, **values)
+        taken.add(name)
+
+
 def _written(raw: Any, what: str) -> Draft:
     """The draft as it is written."""
     if not isinstance(raw, dict):
@@ -183,6 +195,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
         return written_out(draft)
+    _check_taken_in_once(draft, what or draft.id)
     steps = tuple(_filled(item, find, what or draft.id) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
     for group, _ in reversed(unfilled):

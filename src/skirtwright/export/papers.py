@@ -8,15 +8,13 @@ lists what there is.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
 from skirtwright.export.sheet import LAYERS, SIZE_LAYERS, Layer
 from skirtwright.problems import BadInput
-from skirtwright.shelf import open_text
+from skirtwright.shelf import read_toml
 
 Ink = tuple[float, float, float]
 """Red, green and blue, 0 to 1."""
@@ -99,22 +97,22 @@ _SIZE_WEIGHT = 5 / 7
 
 def papers() -> dict[str, Paper]:
     """Every known paper, by key."""
-    return {k: Paper(k, **v) for k, v in _table("papers/papers.toml").items()}
+    return {k: Paper(k, **v) for k, v in read_toml("papers/papers.toml").items()}
 
 
 def rolls() -> dict[str, Roll]:
     """Every known roll, by key."""
-    return {k: Roll(k, **v) for k, v in _table("papers/rolls.toml").items()}
+    return {k: Roll(k, **v) for k, v in read_toml("papers/rolls.toml").items()}
 
 
 def plotters() -> dict[str, Plotter]:
     """Every known plotter, by key."""
-    return {k: Plotter(k, **v) for k, v in _table("plotters/plotters.toml").items()}
+    return {k: Plotter(k, **v) for k, v in read_toml("plotters/plotters.toml").items()}
 
 
 def looks() -> dict[str, Look]:
     """Line styles: `paper`, `projector-light`, `projector-dark`."""
-    tables = _table("papers/lines.toml")
+    tables = read_toml("papers/lines.toml")
     return {key: _look(rows) for key, rows in tables.items() if key != "sizes"}
 
 
@@ -167,15 +165,9 @@ def _named(table: Mapping[str, Found], name: str, code: str) -> Found:
     raise BadInput(code, name, name=name, known=", ".join(table))
 
 
-@lru_cache(maxsize=8)
-def _table(resource: str) -> dict[str, dict[str, Any]]:
-    with open_text(resource) as text:
-        return tomllib.loads(text.read())
-
-
 def _look(rows: Mapping[str, Any]) -> Look:
     styles: dict[Layer, LineStyle] = {}
-    sizes = iter(_table("papers/lines.toml")["sizes"]["dashes"])
+    sizes = iter(read_toml("papers/lines.toml")["sizes"]["dashes"])
     for layer in LAYERS:
         of_size = layer in SIZE_LAYERS
         row = rows["cutting" if of_size else layer]

@@ -13,7 +13,7 @@ from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.pieces.larger import Shrinks
-from skirtwright.problems import Problem, SkirtwrightError, nearest, told_of
+from skirtwright.problems import Problem, SkirtwrightError, told_of
 from skirtwright.words import Phrase, has_message
 
 LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
@@ -139,16 +139,19 @@ class ChosenCloth(Record):
 
 
 def unused_cloths(
-    cloths: Iterable[ChosenCloth], pieces: Iterable[PieceOf]
+    cloths: Iterable[ChosenCloth], pieces: Iterable[PieceOf], cut: Iterable[str]
 ) -> Iterator[Problem]:
-    """What she set for cloths that no piece of the style is ever cut of: said, kept."""
-    known = dict.fromkeys(piece.material for piece in pieces)
-    words = {material: _in_words(material) for material in known}
+    """What she set for cloths that no piece of the style is ever cut of: said, kept.
+
+    Args:
+        cloths: what she set.
+        pieces: of the style, as it may be cut.
+        cut: the materials the order is cut of.
+    """
+    known = {piece.material for piece in pieces}
     for own in cloths:
         if own.material not in known:
-            near = words.get(nearest(own.material, known), "")
-            values = {"nearest": near, "known": list(words.values())}
-            told = {"cloth": _in_words(own.material), **values}
+            told = {"cloth": _in_words(own.material), "known": [*map(_in_words, cut)]}
             yield Problem("cloth.no_piece", "note", own.material, told)
 
 
@@ -157,18 +160,25 @@ def _in_words(material: str) -> Phrase | str:
     return Phrase(known) if has_message(known) else material
 
 
-def shrinks_after(cloths: Iterable[ChosenCloth]) -> tuple[Shrinks, list[Problem]]:
+def shrinks_after(
+    cloths: Iterable[ChosenCloth], unit: Unit
+) -> tuple[Shrinks, list[Problem]]:
     """By what cloths shrink along and across that pieces are cut larger for.
 
-    Of one that cannot be read the pieces are not larger, which is told as wrong.
+    Of one that cannot be read, which is told as wrong, the pieces are not larger.
+
+    Args:
+        cloths: what she set.
+        unit: of lengths typed without one.
     """
     found: dict[str, tuple[float, float]] = {}
     untold: list[Problem] = []
     for cloth in cloths:
-        if cloth.cut_larger:
-            try:
+        try:
+            cloth.cloth(unit)
+            if cloth.cut_larger:
                 found[cloth.material] = cloth.shrinks()
-            except SkirtwrightError as error:
-                problem = replace(error.problem, severity="wrong", stops=False)
-                untold.append(replace(problem, where=cloth.material))
+        except SkirtwrightError as error:
+            problem = replace(error.problem, severity="wrong", stops=False)
+            untold.append(replace(problem, where=cloth.material))
     return found, untold

@@ -64,6 +64,7 @@ def save_whole(
     is_file_there(path)
     target = Path(os.path.realpath(path))
     part = _part_in(target.parent)
+    kept_first = keep is not None and not os.path.lexists(keep)
     try:
         _write(part, data, _mode_of(target) if mode is None else mode)
         if keep is not None:
@@ -72,6 +73,8 @@ def save_whole(
         _sync_folder(target.parent)
     except OSError as trouble:
         take_away(part)
+        if keep is not None and kept_first:
+            take_away(keep)
         raise trouble_with(path, trouble) from trouble
 
 

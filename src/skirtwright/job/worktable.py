@@ -161,7 +161,7 @@ class Worktable:
         worked = self._reworking.work(draft, inputs)
         cut = self._cutting.cut(worked, _settings(job, draft))
         taken = given.measurements
-        title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
+        title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths, job.unit)
         found = report(worked, cut, title, self._checking, taken, shrinks)
         if job.fitting:
             told = fitting_edits.told(job, besides=left_out)
@@ -169,7 +169,7 @@ class Worktable:
         said = [
             *untold,
             *_unused_choices(job, worked),
-            *unused_cloths(job.cloths, job.draft.pieces),
+            *unused_cloths(job.cloths, job.draft.pieces, materials(found.to_cut)),
             *of_age(found.checked.measured, job.card.age),
             *fitting_edits.left_out_words(job, left_out),
         ]

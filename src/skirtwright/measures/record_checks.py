@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import cache
-from typing import Annotated, Any
+from types import UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import (
     BaseModel,
@@ -15,6 +16,8 @@ from pydantic import (
     Field,
     GetCoreSchemaHandler,
     StrictBool,
+    StrictFloat,
+    StrictInt,
     TypeAdapter,
     create_model,
 )
@@ -55,14 +58,24 @@ def model_of(kind: Any, fields: Mapping[str, Any]) -> type[BaseModel]:
 
 def _defined(field: Any) -> tuple[Any, Any]:
     """A field as pydantic defines one."""
-    # A text such as "yes" is no answer.
-    annotation = StrictBool if field.annotation is bool else field.annotation
+    annotation = _strictly(field.annotation)
     for beside in field.metadata:
         annotation = Annotated[annotation, beside]
     rules = dict(field.rules)
     if not field.is_required():
         rules["default"] = field.default
     return annotation, Field(alias=field.alias, **rules)
+
+
+_STRICT = {bool: StrictBool, int: StrictInt, float: StrictFloat}
+
+
+def _strictly(annotation: Any) -> Any:
+    """What holds no text such as "yes" or "33" for an answer or a number."""
+    of, inner = get_origin(annotation), tuple(map(_strictly, get_args(annotation)))
+    if of in (dict, Union, UnionType):
+        return (Union if of is UnionType else of)[inner]
+    return _STRICT.get(annotation, annotation)
 
 
 def read_by(

@@ -130,9 +130,8 @@ def _first_trouble(error: ValidationError, what: str) -> SkirtwrightError:
 def _decoded(text: str | bytes, what: str) -> str:
     data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(data) > LARGEST:
-        raise BadInput(
-            "json.too_large", what, what=what, found=len(data) / 1e6, most=LARGEST / 1e6
-        )
+        # Of a file no more is read than tells that it is too large.
+        raise BadInput("json.too_large", what, what=what, most=LARGEST / 1e6)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

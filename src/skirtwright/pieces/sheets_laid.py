@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from skirtwright import shelf
 from skirtwright.geometry import Motion, Point, turn
 from skirtwright.measures.records import Record, ruled
 from skirtwright.problems import BadInput
@@ -71,7 +72,9 @@ class SheetsLaid(Record):
     pieces: tuple[PieceLaid, ...] = ruled(min_length=1, max_length=MOST_SHEETS)
 
     def refuse(self) -> None:
-        """Refuse rows of sheets that are none."""
+        """Refuse rows of sheets that are none, and a paper nobody sells."""
+        if self.paper not in shelf.read_toml("papers/papers.toml"):
+            raise BadInput("file.print_unread", self.paper, text=self.paper)
         for row in self.sheets:
             if not row or len(row) > MOST_SHEETS or set(row) - {"x", "."}:
                 raise BadInput("file.print_unread", row, text=row)
