@@ -650,3 +650,22 @@ def test_what_hangs_below_lies_below_what_it_hangs_from(name):
                 assert one.seen.top < min(top)
             if "hem" not in roles[one.name]:
                 assert one.seen.bottom > max(low)
+
+
+@pytest.mark.parametrize("gores", [6, 8])
+def test_gores_pulled_wider_lie_clear_of_one_another(gores):
+    """The flare as it is pulled and let go; gores drafted apart are eight pieces."""
+    job = halves_apart("gored")
+    job = job.model_copy(update={"amounts": {"gores": str(gores)}})
+    scene, table = Scene(), WORKTABLE
+    scene.show(table.look(job))
+    by_hand = scene.layout.find("piece", "gore_2_left").seen.middle.x
+    for flare, held in ((80.0, True), (122.0, True), (122.0, False)):
+        panel = "gore_2_left" if held else None
+        scene.show(table.look(job, {"gore_flare": flare}), panel)
+        lying = [one.seen.grown(-1.0) for one in scene.layout.laid]
+        assert not any(
+            one.meets(other) for one, other in itertools.combinations(lying, 2)
+        )
+        now = scene.layout.find("piece", "gore_2_left").seen.middle.x
+        assert not held or now == pytest.approx(by_hand, abs=0.1), "stays under it"

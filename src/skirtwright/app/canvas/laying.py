@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Final, Literal
 
 from skirtwright.app.canvas.view import box_round
@@ -469,15 +470,17 @@ def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
     order = sorted(zip(laid, things, strict=True), key=lambda pair: pair[0].seen.left)
     first, under = order[0]
     placed = [first]
-    datum = _centre_top(first, under)
+    datum = beside = _centre_top(first, under)
     for one, thing in order[1:]:
         before = placed[-1]
         top = _centre_top(one, thing)
         lift = datum.y - top.y if datum and top else 0.0
         # Halves of a front are sewn there; those of a back are closed with a zip.
-        joined = before.name if datum and top and one.body == "front" else ""
+        at_centre = beside is not None and top is not None and one.body == "front"
+        joined = before.name if at_centre else ""
         step = before.seen.right + (0.0 if joined else GAP) - one.seen.left
         placed.append(replace(one.moved(Point(step, lift)), joined=joined))
+        beside = top
     return placed
 
 
@@ -530,11 +533,11 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
         one.moved(step)
         for one, step in zip(fresh, _steps(fresh, old, held), strict=True)
     ]
-    if held is not None:
-        laid = _held_first(laid, held)
     placed: list[Laid] = []
-    for one in laid:
+    for one in _from_hand_outward(laid, old, held):
         placed.append(_pushed(one, placed, old))
+    if held is None and _one_on_another(placed):
+        return tuple(fresh)
     order = {one.key: number for number, one in enumerate(fresh)}
     return tuple(sorted(placed, key=lambda one: order[one.kind, one.name]))
 
@@ -553,10 +556,28 @@ def _steps(
         yield known[one.kind, one.name]
 
 
-def _held_first(laid: Sequence[Laid], held: str) -> list[Laid]:
-    """What is in hand is laid first, with its side of the body: the rest gives way."""
-    bodies = [one.body for one in laid if one.panel == held]
-    return sorted(laid, key=lambda one: one.body not in bodies)
+def _from_hand_outward(
+    laid: Sequence[Laid], old: Mapping[tuple[Kind, str], Laid], held: str | None
+) -> list[Laid]:
+    """What is in hand first, then its side of the body, then the rest.
+
+    The nearer ones come sooner, so that each gives way to all that lay between.
+    """
+    first = next((one for one in laid if one.panel == held), None)
+    datum = old[first.key].seen.middle if first else None
+
+    def turn(one: Laid) -> tuple[bool, float]:
+        was = old[one.key].seen
+        if first is None or datum is None:
+            return False, was.left
+        return one.body != first.body, was.middle.to(datum)
+
+    return sorted(laid, key=turn)
+
+
+def _one_on_another(laid: Sequence[Laid]) -> bool:
+    pairs = combinations(laid, 2)
+    return any(one.seen.grown(-1.0).meets(other.seen) for one, other in pairs)
 
 
 def _pushed(
