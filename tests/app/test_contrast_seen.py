@@ -89,7 +89,6 @@ def test_targets_are_large_enough_to_hit(window):
         assert min(target.width(), target.height()) >= 32, point.name
 
 
-@pytest.mark.qt_log_ignore("This plugin does not support")
 @pytest.mark.parametrize(("theme", "name"), [("light", "shape"), ("dark", "paper")])
 def test_the_option_pointed_at_in_a_list_is_read_whole(window, theme, name):
     window.settings.choose("theme", theme)

@@ -198,7 +198,6 @@ def test_the_wheel_never_turns_a_list_even_one_just_chosen_from(window):
         assert isinstance(each, Choosing), each.accessibleName()
 
 
-@pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
 def test_a_list_of_options_opens_as_tall_as_they_are_and_below_its_name(window):
     """Flat in a slip or with a rim in the settings; with and without the focus."""
     flat, rimmed = choice(window, "closing").box, Choosing(window)

@@ -104,6 +104,7 @@ def test_other_files_are_noted_too(window, strip, qtbot, tmp_path):
     assert [one.laid for one in window.desk.job.prints] == [None, None]
 
 
+@pytest.mark.usefixtures("counts_other_ways")
 def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     tick = strip.choices.changed_only
     assert not tick.isVisible()
@@ -124,6 +125,8 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     assert strip.suggested().endswith(" changed sheets.pdf")
     total = laid.sheets + len(laid.tilings[0].kept)
     assert strip.count.text() == f"{laid.sheets} of {total} sheets"
+    anew = f"printed anew, without this tick, would take {every}."
+    qtbot.waitUntil(lambda: anew in strip.more.text(), timeout=20_000)
     # Paper, lines and scale are as they were.
     assert not strip.choices.paper.isVisible()
     assert not strip.choices.scale.isVisible()

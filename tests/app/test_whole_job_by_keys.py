@@ -213,7 +213,6 @@ def comes_back(hands):
 def does(hands, words):
     """Anything without a key of its own is found by its words."""
     hands.keys(KEY.Key_K, mods=CTRL)
-    hands.wait(hands.window.commands.finder.isActiveWindow)
     hands.keys(words, KEY.Key_Return)
 
 

@@ -26,8 +26,8 @@ from itertools import pairwise, product
 import pytest
 from babel.messages.pofile import read_po
 from places import amount, choice, measurement, settled, share_of_table, slip
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QFontMetricsF, QKeySequence
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QAccessible, QFontMetricsF, QKeyEvent, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -101,7 +101,7 @@ SOUGHT = {
     "stripes": "cloth",
     "how to sew": "sew",
     "muslin": "fit",
-    "hips": "measure",
+    "hips": "hip",
     "dress form": "figure",
     "deadline": "orders",
     "zipper": "shape",
@@ -124,8 +124,7 @@ def test_every_empty_place_says_what_to_do(window):
     # What people would type who look for it: from memory, no source.
     for typed, name in SOUGHT.items():
         finder.search(typed)
-        found = [finder.list.item(n) for n in range(min(finder.list.count(), 4))]
-        assert name in [one.data(Qt.ItemDataRole.UserRole) for one in found], typed
+        assert name in finder.names[:4], typed
     finder.reject()
 
 
@@ -245,7 +244,20 @@ TYPED = [
     ("pockets", "shape"),
     ("elastic", "shape"),
     ("lower the hem", "shape"),
+    ("make it shorter", "shape"),
+    ("start again", "new_client"),
+    ("second fitting", "fit"),
+    ("right hip higher", "apart"),
+    ("right side higher", "apart"),
 ]
+
+TYPED_FIRST = [
+    ("flounce", "flounce"),
+    ("pleats", "inverted-pleat"),
+    ("waist to floor", "waist_to_floor_side"),
+    ("a-line", "a-line"),
+]
+"""Styles and fields by their own names: what Return takes."""
 
 
 def test_actions_are_found_by_the_words_people_type(window):
@@ -254,9 +266,10 @@ def test_actions_are_found_by_the_words_people_type(window):
     for typed, found in TYPED:
         finder.line.clear()
         QTest.keyClicks(finder.line, typed)
-        rows = range(finder.list.count())
-        names = [finder.list.item(r).data(Qt.ItemDataRole.UserRole) for r in rows]
-        assert found in names, typed
+        assert found in finder.names, typed
+    for typed, found in TYPED_FIRST:
+        finder.search(typed)
+        assert finder.names[0] == found
     finder.reject()
 
 
@@ -889,3 +902,42 @@ def test_saving_gives_the_keyboard_back(window):
         assert window.focusWidget() is opened
         opened.enable_saving(True)
         assert window.focusWidget() is opened.save_button
+
+
+def type_late(widget, letters, begin=10_000, each=200):
+    """Letters as a busy machine gets them: all at once, each with its own time."""
+    for number, letter in enumerate(letters):
+        key = Qt.Key.Key_Return if letter == "\r" else Qt.Key(ord(letter.upper()))
+        event = QKeyEvent(
+            QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier, letter
+        )
+        event.setTimestamp(begin + number * each)
+        QApplication.sendEvent(widget, event)
+
+
+def test_letters_choose_a_style_by_the_time_between_them(window):
+    """A word begun like that, of any name; handled late, letters stay one word."""
+    window.acts.by_name["styles"].trigger()
+    chooser = window.commands.chooser
+    for number, (typed, found) in enumerate(
+        [("knife", "knife-pleat"), ("flo", "flounce"), ("a-l", "a-line")]
+    ):
+        type_late(chooser.list, typed, begin=10_000 * (number + 1))
+        assert chooser.in_hand().id == found
+    type_late(chooser.list, "pleated", begin=90_000)
+    assert "pleat" in chooser.in_hand().id
+    type_late(chooser.list, "gored\r", begin=100_000)
+    assert window.desk.job.draft.id == "gored"
+
+
+def test_keys_after_the_shortcut_go_to_the_list_of_actions(window, keys):
+    """Where the keyboard is told to go to the window still, they are not lost."""
+    handle, before = window.windowHandle(), window.desk.job
+    keys(Qt.Key.Key_K, mods=CTRL)
+    QTest.keyClick(handle, Qt.Key.Key_Return)
+    assert window.desk.job is before, "nothing is chosen for her"
+    for letter in "a-line":
+        QTest.keyClick(handle, letter)
+    assert window.commands.finder.line.text() == "a-line"
+    QTest.keyClick(handle, Qt.Key.Key_Return)
+    assert window.commands.chooser.in_hand().id == "a-line"

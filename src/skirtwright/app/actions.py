@@ -6,24 +6,13 @@ Words: `action.<name>` is the label with its mnemonic, `action.<name>.help` a se
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import (
-    QDialog,
-    QLabel,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
-    QMenu,
-    QWidget,
-)
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu, QWidget
 
-from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_column
 from skirtwright.words import Manner, say
 
 
@@ -167,114 +156,3 @@ class Actions(QObject):
             action.setStatusTip(words)
             keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
             action.setToolTip(f"{words} ({keys})" if keys else words)
-
-
-_JOINING = frozenset(
-    (
-        "a",
-        "an",
-        "and",
-        "do",
-        "for",
-        "how",
-        "i",
-        "in",
-        "is",
-        "my",
-        "of",
-        "on",
-        "the",
-        "to",
-    )
-)
-"""Words without which the same is looked for."""
-
-
-def _one(word: str) -> str:
-    """What is typed of many, as of one."""
-    return word[:-1] if len(word) > 3 and word.endswith("s") else word
-
-
-class Finder(QDialog):
-    """All actions in a list that is searched while she types."""
-
-    def __init__(self, actions: Actions, manner: Manner, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._actions, self._over, self._manner = actions, parent, manner
-        self.setWindowTitle(say("find.title", manner=manner))
-        self.resize(620, 460)
-        self.line = QLineEdit()
-        self.line.setPlaceholderText(say("find.type", manner=manner))
-        self.line.setAccessibleName(say("find.type", manner=manner))
-        self.line.setClearButtonEnabled(True)
-        self.list = QListWidget()
-        self.list.setAccessibleName(say("find.title", manner=manner))
-        self.list.setWordWrap(True)
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.none = QLabel(say("find.none", manner=manner), wordWrap=True)
-        in_column(
-            self.line,
-            self.list,
-            self.none,
-            on=self,
-            spacing=10,
-            margins=(16, 16, 16, 16),
-        )
-        self.line.textChanged.connect(self.search)
-        self.line.returnPressed.connect(self.run)
-        self.list.itemActivated.connect(lambda _: self.run())
-        self.list.itemClicked.connect(lambda _: self.run())
-        self.search("")
-
-    def search(self, text: str) -> None:
-        """Show the actions that have a word begun like each one typed.
-
-        First those called so. Words that only join, and a plural's s, do not count.
-        """
-        typed = [part for part in text.casefold().split() if part not in _JOINING]
-        wanted = [re.compile(rf"(?<!\w){re.escape(_one(part))}") for part in typed]
-        self.list.clear()
-        called = 0
-        for row in ROWS:
-            action = self._actions.by_name[row.name]
-            label = action.text().replace("&", "").rstrip("…")
-            keys = ", ".join(
-                key.toString(QKeySequence.SequenceFormat.NativeText)
-                for key in action.shortcuts()
-            )
-            words = f"{label} — {action.statusTip()}"
-            also = say(f"action.{row.name}.also", manner=self._manner)
-            told = f"{words} {keys} {also}".casefold()
-            if not action.isEnabled() or not all(part.search(told) for part in wanted):
-                continue
-            item = QListWidgetItem(f"{words}  {keys}".rstrip())
-            item.setData(Qt.ItemDataRole.UserRole, row.name)
-            is_called = all(part.search(label.casefold()) for part in wanted)
-            self.list.insertItem(called if is_called else self.list.count(), item)
-            called += is_called
-        self.list.setCurrentRow(0)
-        self.list.setVisible(self.list.count() > 0)
-        self.none.setVisible(self.list.count() == 0)
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and down move in the list while she types."""
-        moves = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
-        if event.key() in moves and self.list.count():
-            row = self.list.currentRow() + moves[Qt.Key(event.key())]
-            self.list.setCurrentRow(max(0, min(row, self.list.count() - 1)))
-        else:
-            super().keyPressEvent(event)
-
-    def run(self) -> None:
-        """Do what is chosen, once the list is out of the way."""
-        if self.list.currentRow() < 0:
-            return
-        name = self.list.currentItem().data(Qt.ItemDataRole.UserRole)
-        action = self._actions.by_name[name]
-        self.accept()
-        menu = self._actions.menus.get(action.objectName())
-        if menu is not None:
-            menu.popup(self._over.mapToGlobal(self._over.rect().center()))
-        else:
-            action.trigger()

@@ -13,11 +13,11 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from skirtwright import __version__
-from skirtwright.app.actions import Finder
 from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
+from skirtwright.app.finder import Entry, Finder
 from skirtwright.app.line import Way, close_way
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
@@ -27,11 +27,13 @@ from skirtwright.app.settings import SettingsForm
 from skirtwright.app.since_print import SincePrint
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
+from skirtwright.draft import styles
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
 from skirtwright.job import autosave
 from skirtwright.job.edits import begun_like
 from skirtwright.job.in_book import in_book, is_there
 from skirtwright.measures.card import Card
+from skirtwright.measures.measurements import measurements
 from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 from skirtwright.words import in_one_sentence, say, translate
@@ -341,8 +343,7 @@ class Commands(QObject):
         else:
             window.point(in_one_sentence(problem, window.settings.manner))
         if window.desk.job.draft.amount(problem.where):
-            self.unfold("shape")
-            window.slips.shape.bring(problem.where)
+            self._bring_amount(problem.where)
 
     def show_step(self, path: str, told: str) -> None:
         """Where on the table what a step draws lies."""
@@ -367,9 +368,47 @@ class Commands(QObject):
     def find(self) -> None:
         """The list of everything she can do."""
         window = self._window
-        self.finder = Finder(window.acts, window.settings.manner, window)
+        manner = window.settings.manner
+        self.finder = Finder(window.acts, self._by_name(), manner, window)
         self.finder.finished.connect(self.finder.deleteLater)
-        self.finder.open()
+        self.finder.show()
+
+    def _by_name(self) -> list[Entry]:
+        """Styles, measurements and amounts, each found by its own name."""
+        desk, manner = self._window.desk, self._window.settings.manner
+
+        def entry(
+            name: str, label: str, told: str, does: Callable[[], object]
+        ) -> Entry:
+            first = translate(told, manner).partition(". ")[0]
+            return Entry(name, translate(label, manner), first, "", does)
+
+        shelf = map(styles.style, styles.names())
+        states = desk.look.worked.stated.amounts.values()
+        return [
+            *(
+                entry(s.id, s.title, s.help, partial(self.styles, name=s.id))
+                for s in shelf
+            ),
+            *(
+                entry(
+                    m.name, m.label, m.taken, partial(self._bring_measurement, m.name)
+                )
+                for m in measurements().values()
+            ),
+            *(
+                entry(a.name, a.label, a.help, partial(self._bring_amount, a.name))
+                for a in (state.amount for state in states if state.applies)
+            ),
+        ]
+
+    def _bring_measurement(self, name: str) -> None:
+        self.unfold("measure")
+        self._window.slips.measure.bring(name)
+
+    def _bring_amount(self, name: str) -> None:
+        self.unfold("shape")
+        self._window.slips.shape.bring(name)
 
     def settings(self) -> None:
         """Her preferences; every change shows at once."""
@@ -393,8 +432,8 @@ class Commands(QObject):
         self._window.settings.true_scale = pixels_per_mm
         self._window.table.camera.true_scale = pixels_per_mm
 
-    def styles(self) -> None:
-        """Styles by their pictures, for the client at hand."""
+    def styles(self, *_: object, name: str = "") -> None:
+        """Styles by their pictures, for the client at hand; one of them in hand."""
         from skirtwright.app.style_chooser import StylesChooser, worn
 
         window = self._window
@@ -409,6 +448,8 @@ class Commands(QObject):
         chooser.finished.connect(self._styles_done)
         self._tell_style(chooser.words())
         window.lay_over(chooser)
+        if name:
+            chooser.put_in_hand(name)
         chooser.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _tell_style(self, words: str) -> None:

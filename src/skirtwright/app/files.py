@@ -431,7 +431,9 @@ class Files(QObject):
             name = kept.source.name if kept.source else ""
             values = {"when": f"{when:%H:%M}", "day": day, "file": name}
             words = say(self._brought_back(kept), values, manner)
-            window.line.tell("recovered", words, self._ways_on())
+            # Where her file or book stands otherwise, it waits until she has read it.
+            passes = keeper.stands == "before" or kept.source is None
+            window.line.tell("recovered", words, self._ways_on(), passes=passes)
 
     def _ways_on(self) -> list[Way]:
         """What may be done with work brought back; the first keeps it."""

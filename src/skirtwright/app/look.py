@@ -386,6 +386,7 @@ QListWidget::item:selected {{
   border-radius: 4px;
 }}
 QListWidget::indicator {{ width: 24px; height: 24px; }}
+QDialog[over="true"] {{ border: 1px solid {c.strip_line}; }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
 QListWidget[styles="true"], QListWidget[styles="true"]:focus {{ border: none; }}

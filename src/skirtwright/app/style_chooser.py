@@ -266,6 +266,44 @@ class OverTable(QFrame):
             super().keyPressEvent(event)
 
 
+_GATHERED_MS = 1000
+"""Between two letters of one word, at most; common practice, no source."""
+
+
+class StylesList(QListWidget):
+    """Cards that are found by the letters typed, begun in any word of their names."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._typed, self._pressed_at, self._last_at = "", 0, 0
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Letters belong together by when she pressed them, however late they come."""
+        self._pressed_at = event.timestamp()
+        super().keyPressEvent(event)
+
+    @guarded()
+    def keyboardSearch(self, letters: str) -> None:
+        """Go on to the next name so begun, else to one with a word so begun."""
+        goes_on = self._pressed_at - self._last_at <= _GATHERED_MS
+        self._typed = (self._typed if goes_on else "") + letters.casefold()
+        self._last_at = self._pressed_at
+        # One letter again and again goes through all it begins.
+        once = len(set(self._typed)) == 1
+        wanted = self._typed[:1] if once else self._typed
+        rows, here = self.count(), self.currentRow() + once
+        titles = {
+            row: self.item(row).data(CARD).title.casefold()
+            for row in ((here + step) % rows for step in range(rows))
+            if self.item(row).data(CARD)
+        }
+        begun = [row for row, title in titles.items() if title.startswith(wanted)]
+        within = [row for row, title in titles.items() if f" {wanted}" in title]
+        if wanted.strip() and (begun or within):
+            self.setCurrentRow((begun or within)[0])
+
+
 class StylesChooser(OverTable):
     """One figure for each style on the shelf; Enter or a double click takes it.
 
@@ -283,7 +321,7 @@ class StylesChooser(OverTable):
         manner = desk.manner
         worn_styles.next_round()
         self._worn_styles = worn_styles
-        self.list = QListWidget()
+        self.list = StylesList()
         self.list.setAccessibleName(say("styles.title", manner=manner))
         self._show_cards(self.list)
         self.list.viewport().setAutoFillBackground(False)
@@ -402,6 +440,10 @@ class StylesChooser(OverTable):
         item = self.list.currentItem()
         name = item.data(_NAME) if item is not None else None
         return styles.style(name) if name is not None else None
+
+    def put_in_hand(self, name: str) -> None:
+        """Go to a style by its id."""
+        self.list.setCurrentItem(self._item(name))
 
     def take(self, *, leaving_out: bool = False) -> None:
         """Draft this style for the client at hand; undo leads back.

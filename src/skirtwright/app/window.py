@@ -64,6 +64,7 @@ class Window(Frame):
         desk, table = self.desk, self.table
         desk.looked.connect(self._looked)
         desk.changed.connect(self._named)
+        desk.changed.connect(self.line.drop_passing)
         self.keeper.moved.connect(self._named)
         self.keeper.moved.connect(self.line.drop_passing)
         self.keeper.leaving.connect(self._end_printing)

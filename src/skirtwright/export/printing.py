@@ -183,7 +183,8 @@ def changed_said(tiling: Tiling, before: PrintBefore, manner: Manner) -> str:
     """How many sheets are printed of how many, in a sentence."""
     kept = len(tiling.kept)
     values = {"sheets": tiling.sheets, "of": tiling.sheets + kept, "kept": kept}
-    return say("changed.sheets", {**values, "on": before.on}, manner)
+    said = "changed.sheets.one" if kept == 1 else "changed.sheets.many"
+    return say(said, {**values, "on": before.on}, manner)
 
 
 def pieces_printed(

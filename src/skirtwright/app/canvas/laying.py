@@ -12,7 +12,7 @@ no Qt.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Final, Literal
@@ -393,7 +393,7 @@ def _skirt(things: Sequence[_Thing]) -> tuple[Laid, ...]:
     front = [one for one in laid if one.body == "front"]
     back = [one for one in laid if one.body == "back"]
     placed = list(_beside_each_other(front, back))
-    if any(one.joined for one in front):
+    if any(len(row) > 1 for side in ranks for row in side):
         placed = min(placed, list(_below_each_other(front, back)), key=_wanted)
     done = box_round(one.seen for one in placed)
     start = Point(done.right + GAP, done.top) if done else Point(0.0, 0.0)
@@ -467,7 +467,7 @@ def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
     """Halves that were drafted apart lie level, joined at the centre of a front."""
     if len(laid) < 2:
         return laid
-    order = sorted(zip(laid, things, strict=True), key=lambda pair: pair[0].seen.left)
+    order = _mirrored(list(zip(laid, things, strict=True)))
     first, under = order[0]
     placed = [first]
     datum = beside = _centre_top(first, under)
@@ -482,6 +482,20 @@ def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
         placed.append(replace(one.moved(Point(step, lift)), joined=joined))
         beside = top
     return placed
+
+
+def _mirrored(row: list[tuple[Laid, _Thing]]) -> list[tuple[Laid, _Thing]]:
+    """From left to right as drafted; of two halves one lies as the other's mirror."""
+    row = sorted(row, key=lambda pair: pair[0].seen.left)
+    first = "_right" if row[0][0].body == "front" else "_left"
+    one = [pair for pair in row if pair[0].name.endswith(first)]
+    names = [_undivided_name(laid.name) for laid, _ in one]
+    other = [pair for pair in row if pair not in one]
+    if sorted(names) != sorted(_undivided_name(laid.name) for laid, _ in other):
+        return row
+    return one + sorted(
+        other, key=lambda pair: -names.index(_undivided_name(pair[0].name))
+    )
 
 
 def _centre_top(laid: Laid, thing: _Thing) -> Point | None:
@@ -533,13 +547,15 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
         one.moved(step)
         for one, step in zip(fresh, _steps(fresh, old, held), strict=True)
     ]
-    placed: list[Laid] = []
+    placed: dict[tuple[Kind, str], Laid] = {}
     for one in _from_hand_outward(laid, old, held):
-        placed.append(_pushed(one, placed, old))
-    if held is None and _one_on_another(placed):
-        return tuple(fresh)
-    order = {one.key: number for number, one in enumerate(fresh)}
-    return tuple(sorted(placed, key=lambda one: order[one.kind, one.name]))
+        if one.key not in placed:
+            sewn = [other for other in laid if _are_joined(one, other)]
+            pushed = [_push(each, placed.values(), old) for each in (one, *sewn)]
+            step = max(pushed, key=Point.size)
+            placed |= {each.key: each.moved(step) for each in (one, *sewn)}
+    kept = tuple(placed[one.key] for one in fresh)
+    return tuple(fresh) if held is None and _one_on_another(kept) else kept
 
 
 def _steps(
@@ -580,14 +596,16 @@ def _one_on_another(laid: Sequence[Laid]) -> bool:
     return any(one.seen.grown(-1.0).meets(other.seen) for one, other in pairs)
 
 
-def _pushed(
-    one: Laid, others: Sequence[Laid], old: Mapping[tuple[Kind, str], Laid]
-) -> Laid:
-    """A thing moved away until it is clear of those before it, the way it lies."""
-    was = old[one.kind, one.name].seen
+def _are_joined(one: Laid, other: Laid) -> bool:
+    return one.name == other.joined or other.name == one.joined
+
+
+def _push(
+    one: Laid, others: Iterable[Laid], old: Mapping[tuple[Kind, str], Laid]
+) -> Point:
+    """How far a thing must go to be clear of those before it, the way it lies."""
+    was, began = old[one.kind, one.name].seen, one.offset
     for other in others:
-        if one.joined == other.name or other.joined == one.name:
-            continue
         then = old[other.kind, other.name].seen
         right, left = was.left - then.right, then.left - was.right
         below, above = then.bottom - was.top, was.bottom - then.top
@@ -605,4 +623,4 @@ def _pushed(
         elif above >= 0:
             lacking = beside.top + gap - at.bottom
             one = one.moved(Point(0.0, max(lacking, 0.0)))
-    return one
+    return one.offset - began

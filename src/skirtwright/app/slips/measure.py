@@ -166,6 +166,14 @@ class MeasureSlip(Slip):
             if whole in self.rows_by_name:
                 self.scrolled.ensureWidgetVisible(self.rows_by_name[whole])
 
+    def bring(self, name: str) -> None:
+        """Put a measurement in hand; the fold of those not used is opened for it."""
+        row = self.rows_by_name[name]
+        if self.unused.isAncestorOf(row):
+            self.unused.unfold()
+        row.lines[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.bring_in_sight([name])
+
     def _go_on(self, before: QWidget) -> None:
         """Enter goes from her name to the first figure, and from each to the next."""
         at: QWidget | None = before.nextInFocusChain()

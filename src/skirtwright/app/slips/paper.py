@@ -266,8 +266,7 @@ class PaperSlip(SavingSlip):
             return
         wanted = self._wanted
         self.tiling_changed.emit(None if wanted.sizes else counted.laid)
-        alone = wanted.before is None and wanted.sizes is None
-        if self._look and wanted.kind == "sheets" and alone:
+        if self._look and wanted.kind == "sheets" and wanted.sizes is None:
             self._ways.count(wanted, self._look, self.desk.manner)
         if asked:
             self.ask_save()

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from skirtwright.app.slips.nesting_choice import Sizes
 from skirtwright.export.full_size import FullSize
@@ -178,7 +179,12 @@ def otherwise(wanted: Wanted, look: Look, manner: Manner) -> str:
     Raises:
         SkirtwrightError: it cannot be printed so.
     """
-    others = _job(wanted, look, manner).sheet_counts()
+    others: Mapping[Any, int]
+    if wanted.before is not None:
+        anew = _job(replace(wanted, before=None), look, manner)
+        others = {"anew": anew.blocks().sheets}
+    else:
+        others = _job(wanted, look, manner).sheet_counts()
     return " ".join(
         say(f"printing.would_take.{way}", {"sheets": count}, manner)
         for way, count in others.items()
@@ -191,7 +197,9 @@ def _changed(blocks: Blocks, before: PrintBefore, manner: Manner) -> Counted:
     values = {"sheets": blocks.sheets, "of": blocks.sheets + kept}
     said = say("printing.changed_sheets", values, manner)
     stay = {"kept": kept, "on": before.on}
-    return Counted(blocks, said, say("printing.changed_stay", stay, manner))
+    return Counted(
+        blocks, said, say(_numbered("printing.changed_stay", kept), stay, manner)
+    )
 
 
 def _way(tiling: Tiling) -> str:
