@@ -136,7 +136,7 @@ def test_a_missing_measurement_is_named(capsys, elsewhere, missing):
     [
         (["--amount", "knee_lift=39"], "hip line"),
         (["--measure", "waist_to_knee=26"], "hip line"),
-        (["--amount", "length=45"], "knee"),
+        (["--amount", "length=45"], "break"),
         (["--amount", "length=15"], "hip line"),
         (["--amount", "front_spread=40"], "spread"),
         (["--amount", "back_spread=18"], ""),

@@ -374,6 +374,7 @@ def test_the_second_window_is_told_and_saves_elsewhere(opened, saved, job):
     edit(second, "5")
     assert first.files.save()
     assert not second.files.save(), "it asks for another place"
+    assert second.files.dialog.selectedFiles() != [str(saved)]
     second.files.dialog.reject()
     assert file.load(saved).amounts == {"front_spread": "4"}
     assert not second.files.save_as(saved)

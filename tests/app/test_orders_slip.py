@@ -135,6 +135,10 @@ def test_a_click_opens_and_the_arrows_walk(kept, window, keys):
     assert slip.order_in_hand() is row.order
     assert row.contextMenuPolicy() is Qt.ContextMenuPolicy.ActionsContextMenu
     assert "forget_order" in [action.objectName() for action in row.actions()]
+    client = next(row for row in window.slips.orders.order_rows if row.order is None)
+    offered = [action.objectName() for action in client.actions()]
+    assert "forget_order" not in offered
+    assert "forget_client" in offered
     QTest.mouseClick(row.name, Qt.MouseButton.LeftButton)
     assert window.desk.job.card.name == "Maud Pell"
 

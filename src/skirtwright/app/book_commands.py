@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from skirtwright.app.clients_menu import CODE, ClientsMenu
-from skirtwright.app.line import Way, nothing
+from skirtwright.app.line import Way, close_way, nothing
 from skirtwright.job.in_book import SUFFIX as BOOK
 from skirtwright.job.in_book import path_of
 from skirtwright.job.prints import today
@@ -213,7 +213,9 @@ class BookCommands(ClientsMenu):
                 for place in left:
                     where = {"name": name, "file": place.name}
                     words.append(self.words("book.still_aside", where))
-                self.say(" ".join(words))
+                close = close_way(window.settings.manner)
+                told = " ".join(words)
+                window.line.tell(CODE, told, [close], passes=not left)
 
         self.book.aside(work, done, self.tell)
 

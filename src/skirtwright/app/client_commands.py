@@ -67,6 +67,7 @@ class ClientCommands(ClientsMenu):
         acts = self.window.acts
         slip.more.setMenu(acts.menus["clients"])
         slip.of_row = [acts.by_name[name] for name in _OF_ROW]
+        slip.of_order_only = acts.by_name["forget_order"]
 
     def _on_table(self) -> OnTable:
         """The order on the table, as the list of orders shows it."""

@@ -23,7 +23,7 @@ from skirtwright.job.file import SUFFIX
 from skirtwright.job.folders import settings_folder, state_folder
 from skirtwright.job.in_book import in_book
 from skirtwright.job.prints import today
-from skirtwright.job.saving import check_folder, place_that_works, save_whole
+from skirtwright.job.saving import check_folder, free, place_that_works, save_whole
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import in_two_sentences, say, says
 
@@ -118,8 +118,10 @@ class Files(QObject):
 
     def _suggested(self, suffix: str, called: str = "") -> str:
         window = self._window
-        if window.keeper.file is not None and not called:
-            return window.keeper.file.with_suffix(suffix).name
+        own = window.keeper.file
+        if own is not None and not called:
+            beside = own.with_suffix(suffix)
+            return (free(beside) if window.keeper.second else beside).name
         job = window.desk.job
         name = called or f"{job.card.name} {job.title or job.draft.title}"
         return _as_name(name) + suffix
@@ -343,7 +345,9 @@ class Files(QObject):
         window, manner = self._window, self._window.settings.manner
         why = in_two_sentences(trouble.problem, manner)
         window.keeper.keep_now()
-        words = say("files.not_saved", {"why": why}, manner)
+        is_safe = window.desk.saved and window.keeper.has_saved
+        code = "files.not_copied" if is_safe else "files.not_saved"
+        words = say(code, {"why": why}, manner)
         ways: list[tuple[str, Callable[[], object]]] = [
             (say("files.elsewhere", manner=manner), self.ask_save_as),
             (say("files.again", manner=manner), self.save),

@@ -74,6 +74,7 @@ class OrdersSlip(Slip):
         in_hand: the row the keyboard was in last; None for none.
         on_table: asks what lies on the table.
         of_row: what a row's own menu offers.
+        of_order_only: that of these which a client without an order has no use for.
 
     Signals:
         order_wanted: an order is to come on the table.
@@ -97,6 +98,7 @@ class OrdersSlip(Slip):
         self.in_hand: OrderRow | None = None
         self.on_table: Callable[[], OnTable] = OnTable
         self.of_row: Sequence[QAction] = ()
+        self.of_order_only: QAction | None = None
         self.sought = SearchField()
         self.sought.setClearButtonEnabled(True)
         self.keep = QPushButton()
@@ -212,20 +214,27 @@ class OrdersSlip(Slip):
             figure = self._figure(order)
             has_twin = called[order.client.number, order.title] > 1
             row.show_order(order, figure, manner, has_twin=has_twin)
+            self._offer(row, self.of_row)
             if figure is None:
                 without.append(order)
         self._missing.want(without)
         clients = self.order_rows[len(found.orders) :]
         for row, client in zip(clients, found.clients, strict=False):
             row.show_client(client, manner)
+            self._offer(row, [a for a in self.of_row if a is not self.of_order_only])
         for number, row in enumerate(self.order_rows):
             row.setVisible(number < wanted)
         self.others.setVisible(found.more)
         self.show_on_table()
 
+    def _offer(self, row: OrderRow, what: Sequence[QAction]) -> None:
+        """The menu of a row."""
+        for action in row.actions():
+            row.removeAction(action)
+        row.addActions(what)
+
     def _made(self) -> OrderRow:
         row = OrderRow()
-        row.addActions(self.of_row)
         row.opened.connect(self._open)
         row.staged.connect(self._stage)
         row.priced.connect(self._price)
