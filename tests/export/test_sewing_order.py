@@ -139,7 +139,7 @@ TRIPPED = {
     "sew.reinforce_slit": ({"godet_in_slit": "1"}, {}),
     "sew.darts": ("straight-block", {}),
     "sew.tucks": ("straight", "straight-block"),
-    "sew.pleats": ({"pleats": "24", "pleat_kind": "knife"}, {"pleat_kind": "peg"}),
+    "sew.widths": ({"pleats": "24", "pleat_kind": "knife"}, {"pleat_kind": "peg"}),
     "sew.inverted_pleat": ({"pleat_kind": "inverted"}, {}),
     "sew.peg_pleats": ({"pleats": "4", "pleat_kind": "peg"}, {}),
     "sew.yoke_pleats": ("yoke+pleats", "straight"),
