@@ -105,6 +105,17 @@ def test_each_figure_is_one_step_and_stands_in_her_unit(cloth, qtbot):
     assert made.fields["on_hand"].line.text() == ""
 
 
+def test_what_the_lay_lacks_is_among_the_checks_and_a_click_shows_its_cloth(cloth):
+    typed(cloth.slips.cloth.fields["on_hand"], "105")
+    slip(cloth, "check")
+    (row,) = cloth.slips.check.found
+    assert "14.4" in row.words.text()
+    assert not cloth.slips.check.none.text()
+    assert "14.4" in cloth.line.words.text()
+    QTest.keyClick(row, KEY.Key_Return)
+    assert cloth.slips.open_name == "cloth"
+
+
 def test_folds_and_nap_by_keys(cloth, qtbot):
     made = cloth.slips.cloth
     button = made.fold.buttons["single"]

@@ -336,6 +336,11 @@ class Commands(QObject):
     def show_check(self, problem: Problem) -> None:
         """Where a check lies, on the table or in its field."""
         window = self._window
+        if problem in window.desk.lay_problems:
+            self.unfold("cloth")
+            material = problem.values.get("material", problem.where)
+            window.slips.cloth.choose(str(material))
+            return
         window.table.show_problem(problem)
         if problem.code in ABOUT_THE_BODY:
             # It is told there; a sentence over her feet would hide it.

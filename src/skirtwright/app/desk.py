@@ -310,9 +310,21 @@ class Desk(QObject):
 
     @property
     def problems(self) -> tuple[Problem, ...]:
-        """What the checks found, the gravest first, or what the order waits for."""
-        # What the sample has to be told of is nothing to her.
-        return self.look.problems if self.waits is None else (self.waits,)
+        """What the checks found, the gravest first, or what the order waits for.
+
+        What the lay lacks comes last, once that is known: it moves nothing above it.
+        """
+        if self.waits is not None:
+            # What the sample has to be told of is nothing to her.
+            return (self.waits,)
+        return (*self.look.problems, *self.lay_problems)
+
+    @property
+    def lay_problems(self) -> tuple[Problem, ...]:
+        """What the lay of the order as it stands lacks, as far as it is known."""
+        if self.laid is None or self.laid.job is not self.look.job:
+            return ()
+        return self.laid.report.laid.problems
 
     def again(self) -> None:
         """Show everything again, in another manner."""

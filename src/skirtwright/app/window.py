@@ -130,9 +130,10 @@ class Window(Frame):
         self.point(in_one_sentence(problem, self.settings.manner))
 
     def _laid(self) -> None:
-        """The making-up sheet says what the lay takes."""
-        if self.slips.open_name == "sew":
-            self.slips.sew.show_look(self.desk.look)
+        """What the lay takes is on the making-up sheet, what it lacks is a finding."""
+        self.finding_notices.say_again()
+        if self.slips.open_name in ("check", "sew") and self.slips.now is not None:
+            self.slips.now.show_look(self.desk.look)
 
     def _made(self, name: str, slip: Any) -> None:
         """A slip was made: what it tells is heard."""

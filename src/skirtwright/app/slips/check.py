@@ -290,7 +290,7 @@ class CheckSlip(Slip):
             # Under a held point, or a remedy pointed at, nothing goes or jumps.
             return
         waits, manner = self.desk.waits, self.desk.manner
-        problems = look.problems if waits is None else (waits,)
+        problems = self.desk.problems
         serious = [p for p in problems if p.severity != "note" or p is waits]
         notes = [p for p in problems if p.severity == "note" and p is not waits]
         kinds: list[tuple[str, ...]] = [(p.code, p.where, p.severity) for p in problems]
@@ -299,8 +299,9 @@ class CheckSlip(Slip):
             self._lay_out(len(serious), len(notes))
         for row, problem in zip(self.found, serious, strict=True):
             row.show_problem(problem, manner)
-        for row in self.found[:MOST] if waits is None else ():
-            row.keep_room()
+        for row in self.found[:MOST]:
+            if waits is None and row.problem not in self.desk.lay_problems:
+                row.keep_room()
         for label, problem in zip(self.notes, notes, strict=True):
             tell(label, says(problem, manner), "ink")
         names = [translate(measurements()[n].label, manner) for n in self._unused(look)]
