@@ -471,6 +471,9 @@ def test_full_pleats_take_three_times_the_hip(style):
     body = {**SAMPLE, "hip": 34 * INCH - 40, "waist": 25 * INCH}
     told = reported(style, body, hip_ease=40.0)
     assert told.finished["sweep"] == pytest.approx(102 * INCH, abs=0.1)
+    (said,) = [p for p in told.problems if p.code == "style.widths"]
+    panels = [p for p in told.cut.pieces if p.spec.body]
+    assert said.values["panels"] == sum(piece.spec.count for piece in panels)
 
 
 @pytest.mark.parametrize(
