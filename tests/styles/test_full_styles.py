@@ -12,6 +12,9 @@ import pytest
 from bodies import FIVE, HOUSE, SAMPLE
 from drafting import reported, seam, work
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.export.sewing.sewing_facts import facts_of
+from skirtwright.export.sewing.sewing_order import sewing_rows
+from skirtwright.words import say
 
 INCH = 25.4
 
@@ -432,6 +435,8 @@ def test_knife_pleats_of_the_house_client():
     assert values["cloth"] == pytest.approx(3120, abs=0.1)
     assert told.finished["waist"] == pytest.approx(740, abs=0.01)
     assert told.finished["hip"] == pytest.approx(1040, abs=0.01)
+    (sewn,) = [row for row in sewing_rows(facts_of(told)) if row.step == "pleats"]
+    assert "each shows 3.08" in " ".join(say(s.message, s.values) for s in sewn.says)
 
 
 def test_pleats_take_up_what_conover_prints():
