@@ -360,7 +360,7 @@ def test_a_button_held_down_draws_and_is_one_step(window, qtbot):
 
 
 def test_what_is_not_measured_is_pencil_with_about_what_it_is(window):
-    for name in ("knee", "thigh"):
+    for name in ("knee", "thigh", "waist_to_floor_back"):
         enter(measurement(window, name).line, "")
         assert name not in window.desk.job.card.measurements
     measure = window.slips.measure
@@ -372,6 +372,12 @@ def test_what_is_not_measured_is_pencil_with_about_what_it_is(window):
     assert "longest step" in knee.said.text()
     QTest.mouseClick(measure.decides, Qt.MouseButton.LeftButton)
     assert not knee.said.isVisible()
+    sides = measurement(window, "waist_to_floor_side")
+    QTest.mouseClick(sides.sign, Qt.MouseButton.LeftButton)
+    enter(sides.left, "103.5")
+    enter(sides.right, "102.5")
+    back = measure.rows_by_name["waist_to_floor_back"]
+    assert back.line.placeholderText() == "about 103", "as the sheet prints it"
     window.settings.choose("unit", "in")
     assert knee.line.placeholderText() == "about 14", "half inches"
     assert measure.rows_by_name["thigh"].line.placeholderText() == "about 22 1/2"

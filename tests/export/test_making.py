@@ -256,20 +256,28 @@ def test_measurements_say_what_was_estimated(sheet):
     assert taken["Dart position (estimated)"] == "10 cm"
 
 
+def taken_told(taken):
+    """What the sheet lists as taken for a mermaid skirt, by label."""
+    parted, inputs = Halving().of(styles.style("mermaid"), Inputs(taken, {}, {}, "cm"))
+    worked = Reworking().work(parted, inputs)
+    found = report(worked, Cutting().cut(worked, {}), "", taken=taken)
+    return dict(making_of(found, "", "", CM).taken)
+
+
 def test_a_measurement_taken_by_sides_is_told_by_sides_and_not_as_their_mean():
     # Half a girth of her left is what the tape read; of her right, what the hip leaves.
     taken = {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0, "hip_left": 500.0}
-    parted, inputs = Halving().of(
-        styles.style("mermaid"), Inputs({**SAMPLE, **taken}, {}, {}, "cm")
-    )
-    worked = Reworking().work(parted, inputs)
-    found = report(worked, Cutting().cut(worked, {}), "", taken={**SAMPLE, **taken})
-    told = dict(making_of(found, "", "", CM).taken)
+    told = taken_told({**SAMPLE, **taken})
     assert told["Waist to hip, left"] == "20 cm"
     assert told["Waist to hip, right"] == "21.5 cm"
     assert told["Hip, left"] == "50 cm"
     assert told["Hip, right (estimated)"] == "48 cm"
     assert not {"Waist to hip", "Hip"} & set(told)
+    # The hip lies deeper under one side, which nobody took and the sheet does not list.
+    floor = {"waist_to_floor_side_left": 1035.0, "waist_to_floor_side_right": 1025.0}
+    told = taken_told({**SAMPLE, "waist_to_hip": 210.0, **floor})
+    hip = {name: told[name] for name in told if name.startswith("Waist to hip")}
+    assert hip == {"Waist to hip": "21 cm"}
 
 
 @pytest.mark.usefixtures("no_figure")

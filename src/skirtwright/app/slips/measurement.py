@@ -29,6 +29,7 @@ from skirtwright.app.shown_figures import (
 )
 from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Draft
+from skirtwright.draft.halves.halving import both_sides
 from skirtwright.job.edits import Edited, join_sides, part_sides, set_measurement
 from skirtwright.measures.measurements import (
     SIDES,
@@ -446,4 +447,6 @@ def _estimates(typed: Mapping[str, str], unit: str) -> dict[str, float]:
             given[name] = read_measurement(name, text, "in" if unit == "in" else "cm")
         except BadInput:
             continue
-    return estimated(given)
+    # What leans on a measurement of two sides leans on the middle of both.
+    sides = both_sides(given).items()
+    return estimated(given | {name: sum(both) / 2 for name, both in sides})

@@ -341,7 +341,7 @@ def _taken(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
     stated = report.worked.stated
     sides = both_sides(report.taken)
     for name, value in stated.measurements.items():
-        if name not in sides:
+        if not any(f"{name}_{side}" in report.taken for side in SIDES):
             guessed = name in stated.estimated
             yield _measured(name, value, guessed=guessed, manner=manner)
             continue
