@@ -24,6 +24,7 @@ from skirtwright.export.print_job import PrintJob
 from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.export.sheet import Fill, box_of
 from skirtwright.job import piece_edits
+from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
 from skirtwright.words import Manner
 
@@ -103,8 +104,10 @@ def test_the_first_page_tells_what_is_alike_all_round_in_one(report):
 def test_an_edge_unlike_on_two_pieces_is_told_of_each():
     job = new_job(styles.style("straight"))
     job = piece_edits.set_allowance(job, "front", "side", "3 cm").job
+    job = set_choice(job, "patch_pocket", "front").job
     report = look_of(job).report
     widths = dict(cover_facts(report, "", "", Manner()).widths)
-    assert widths["Side seam, Front"] == "3 cm"
-    assert widths["Side seam, Back"] == "2 cm"
+    assert widths["Side seam (Front)"] == "3 cm"
+    assert widths["Side seam (Back)"] == "2 cm"
     assert "Side seam" not in widths
+    assert widths["Upper edge (Patch pocket)"] == "3 cm", "what hangs from no waist"

@@ -351,6 +351,7 @@ def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]
 def _widths_of(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
     """Those of one cloth; what is alike all round, such as a band, is told as one."""
     found: dict[str, dict[str, list[str]]] = {}
+    body = {translate(p.spec.title, manner) for p in pieces if p.spec.body}
     for piece in pieces:
         every = [run.width for runs in piece.spec.allowances.values() for run in runs]
         if len(every) >= _ALL_ROUND and len({*every}) == 1 and every[0]:
@@ -367,11 +368,12 @@ def _widths_of(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, s
                 titles.append(translate(piece.spec.title, manner))
     for name, known in found.items():
         for words, titles in known.items():
-            # An edge that is not alike on all pieces is told of each.
+            # An edge that is not alike on all pieces, or on none that hangs round the
+            # body, is told of each.
             of = say(
                 "print.edge_of", {"edge": name, "pieces": "; ".join(titles)}, manner
             )
-            told = of if len(known) > 1 else name
+            told = name if len(known) == 1 and body & {*titles} else of
             yield told[:1].upper() + told[1:], words
 
 
