@@ -7,6 +7,7 @@ import sys
 
 import pymupdf
 import pytest
+from places import settled
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QAccessible, QColor, QDesktopServices, QTextDocument
 from PySide6.QtTest import QTest
@@ -84,6 +85,20 @@ def test_it_has_a_name_a_picture_and_the_keyboard(strip, window):
     picture = strip.browser.document().resource(2, "pieces")
     assert picture.width() > 200
     assert picture.height() > 200
+
+
+def test_no_figure_of_its_tables_is_broken(strip, window, qtbot):
+    """At 1024 px a column was narrower than its head, and "Finished" was two lines."""
+    window.resize(1024, 700)
+    settled(window)
+    block, broken = strip.browser.document().begin(), []
+    while block.isValid():
+        lines = block.layout().lineCount()
+        if lines > 1 and not set(block.text()) & set(" -"):
+            broken.append(block.text())
+        block = block.next()
+    assert not broken
+    assert strip.browser.horizontalScrollBar().maximum() == 0
 
 
 def test_key_folds_it_away_and_escape_too(strip, window, keys):

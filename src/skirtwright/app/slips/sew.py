@@ -15,6 +15,7 @@ from PySide6.QtGui import (
     QResizeEvent,
     QShowEvent,
     QTextDocument,
+    QTextOption,
 )
 from PySide6.QtWidgets import (
     QFrame,
@@ -70,6 +71,8 @@ class SewSlip(SavingSlip):
         self.browser = QTextBrowser()
         self.browser.setFrameShape(QFrame.Shape.NoFrame)
         self.browser.setOpenLinks(False)
+        # No figure of a table is broken within itself: its column is as wide.
+        self.browser.setWordWrapMode(QTextOption.WrapMode.WordWrap)
         self.browser.document().setDocumentMargin(16)
         self.outer.addWidget(self.browser, 1)
         self.paper = OptionRow("paper")
