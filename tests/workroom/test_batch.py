@@ -12,6 +12,7 @@ import signal
 import subprocess
 import sys
 import time
+from concurrent import futures
 from pathlib import Path
 
 import pypdfium2
@@ -386,6 +387,25 @@ def test_a_stop_waits_for_nothing_that_is_begun():
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
+@pytest.mark.skipif(not hasattr(signal, "pthread_sigmask"), reason="POSIX")
+def test_a_stop_leaves_no_lock_of_the_pool_held(monkeypatch):
+    """It came in the midst of a look, and the pool waited for ever for its locks."""
+    looked = []
+
+    def stopped_meanwhile(*given):
+        signal.raise_signal(signal.SIGINT)
+        looked.append(futures.wait(*given))
+        return looked[-1]
+
+    monkeypatch.setattr(processes, "wait", stopped_meanwhile)
+    done = futures.Future()
+    done.set_result(PersonFiles({}))
+    task = processes.Task("Clara", 1, "clara", "", "")
+    with pytest.raises(KeyboardInterrupt):
+        list(processes._finished({done: task}))
+    assert looked
+
+
 def test_stopped_and_run_again(capsys, monkeypatch):
     rows = "".join(f"Ida {n},72,98,20,58,\n" for n in range(4))
     Path("people.csv").write_text(PEOPLE + rows, encoding="utf-8")

@@ -80,7 +80,7 @@ def worked(
     waiting: dict[Future[PersonFiles], Task] = {}
     try:
         for task in tasks:
-            with _begun_without_stop():
+            with _stop_held_back():
                 submitted = workers.submit(make_alone, task.text, wanted)
             waiting[submitted] = task
             if len(waiting) >= _AHEAD * count:
@@ -95,22 +95,33 @@ def worked(
 _AHEAD = 2
 """Orders that wait for each process, so that none stands idle."""
 
+_BETWEEN_LOOKS = 0.1
+"""Seconds after which a stop is heard, whether an order is done or not."""
+
 
 def _finished(
     waiting: dict[Future[PersonFiles], Task],
 ) -> Iterator[tuple[Task, PersonFiles]]:
-    """At least one that is done, taken out of those that are waited for."""
-    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
-    for future in done:
-        made = future.result()
-        yield waiting.pop(future), made
+    """At least one that is done, taken out of those that are waited for.
+
+    A stop is heard between two looks: in the midst of one it would leave locks of the
+    futures held, for which the pool then waits for ever.
+    """
+    made: dict[Future[PersonFiles], PersonFiles] = {}
+    while not made:
+        with _stop_held_back():
+            done, _ = wait(waiting, _BETWEEN_LOOKS, FIRST_COMPLETED)
+            made = {future: future.result() for future in done}
+    for future, files in made.items():
+        yield waiting.pop(future), files
 
 
 @contextmanager
-def _begun_without_stop() -> Iterator[None]:
-    """What is begun within heeds no stop from the keyboard, from its first moment.
+def _stop_held_back() -> Iterator[None]:
+    """A stop from the keyboard comes when this is over.
 
-    A stop is for the process that began the others; it comes when this is over.
+    What is begun within heeds none, from its first moment: a stop is for the process
+    that began the others.
     """
     if not hasattr(signal, "pthread_sigmask"):  # Windows
         yield
