@@ -186,7 +186,7 @@ def test_ties_lie_in_the_band_before_its_ends_are_closed():
     told = steps("wrap", wrap_closing="ties")
     names = list(told)
     assert names.index("ties") < names.index("waist")
-    assert "Lay the ties into the ends. Close the ends" in told["waist"]
+    assert "Lay the ties into the ends. Close its ends" in told["waist"]
 
 
 def test_what_the_style_says_of_itself_stands_on_the_sheet():

@@ -40,8 +40,10 @@ def with_people(elsewhere):
 
 
 def run(capsys, *more, source="straight-block", workers=1):
-    asked = ("batch", "people.csv", source, "-o", "all", *DAY, "--workers", workers)
-    code = main([str(argument) for argument in (*asked, *more)])
+    asked = ["batch", "people.csv", source, "-o", "all", *more]
+    for option in (DAY, ("--workers", workers)):
+        asked += option if option[0] not in more else ()
+    code = main([str(argument) for argument in asked])
     return code, *capsys.readouterr()
 
 
