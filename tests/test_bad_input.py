@@ -141,7 +141,7 @@ def test_a_missing_measurement_is_named(capsys, elsewhere, missing):
         (["--amount", "front_spread=40"], "spread"),
         (["--amount", "back_spread=18"], ""),
         (["--amount", "front_spread=-1"], ""),
-        (["--amount", "knee_shaping=15"], "knee"),
+        (["--amount", "knee_shaping=15"], "break"),
         (["--amount", "knee_curve=60"], ""),
         (["--amount", "dart_intake_front=0", "--amount", "dart_intake_back=0"], ""),
         (["--amount", "dart_intake_front=14", "--amount", "dart_intake_back=19"], ""),
