@@ -111,7 +111,6 @@ def test_what_the_lay_lacks_is_among_the_checks_and_a_click_shows_its_cloth(clot
     (row,) = cloth.slips.check.found
     assert "14.4" in row.words.text()
     assert not cloth.slips.check.none.text()
-    assert "14.4" in cloth.line.words.text()
     QTest.keyClick(row, KEY.Key_Return)
     assert cloth.slips.open_name == "cloth"
 

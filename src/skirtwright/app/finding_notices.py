@@ -27,11 +27,14 @@ class FindingNotices(QObject):
 
     @property
     def problems(self) -> tuple[Problem, ...]:
-        """What is to be looked at, the gravest first; notes are not."""
+        """What is to be looked at, the gravest first; notes are not.
+
+        What the lay lacks is not: it comes as a piece is laid down, and the line would
+        move the cloth under her hand.
+        """
         desk = self._window.desk
-        return tuple(
-            p for p in desk.problems if p.severity != "note" or p is desk.waits
-        )
+        found = desk.look.problems if desk.waits is None else (desk.waits,)
+        return tuple(p for p in found if p.severity != "note" or p is desk.waits)
 
     def say_again(self) -> None:
         """In another manner."""

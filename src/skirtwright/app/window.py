@@ -131,7 +131,6 @@ class Window(Frame):
 
     def _laid(self) -> None:
         """What the lay takes is on the making-up sheet, what it lacks is a finding."""
-        self.finding_notices.say_again()
         if self.slips.open_name in ("check", "sew") and self.slips.now is not None:
             self.slips.now.show_look(self.desk.look)
 
