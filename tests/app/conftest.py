@@ -29,6 +29,7 @@ from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.collecting import collect_due_generations
 from skirtwright.app.slips import other_ways
 from skirtwright.figure.wearing import Wearing
+from skirtwright.job.worktable import Worktable
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -86,6 +87,15 @@ def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(module, "Worktable", OneWorktable)
     monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
     monkeypatch.setattr(figure_view.FigureView, "_drawn", drawn_once)
+
+
+@pytest.fixture
+def works_alone(worked_once: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What this test's windows work is worked by them, and kept by nothing else."""
+    for module in (desk, style_chooser):
+        monkeypatch.setattr(module, "Worktable", Worktable)
+    monkeypatch.setattr(figure_view, "Wearing", Wearing)
+    monkeypatch.setattr(figure_view.FigureView, "_drawn", DRAWN)
 
 
 REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS

@@ -39,14 +39,17 @@ def test_a_look_of_its_own_is_seen(window):
     window.desk.look = look
 
 
+@pytest.mark.usefixtures("works_alone")
 def test_orders_that_are_put_away_leave_nothing_behind(window, tmp_path):
     """No widget, no drawing and no order of those that were opened before."""
-    path = tmp_path / "order.skirt"
-    file.save(window.desk.job, path)
+    paths = tmp_path / "order.skirt", tmp_path / "other.skirt"
+    for path in paths:
+        file.save(window.desk.job, path)
 
-    def opened():
-        window.files.open(path)
-        window.desk.set_amounts({"length": "62"})
+    def opened(number):
+        # The order on the table is not opened anew, so the two take turns.
+        assert window.files.open(paths[number % 2])
+        window.desk.set_amounts({"length": f"{60 + number}"})
         window.files.save()
         clear_away()
         gc.collect()
@@ -55,8 +58,8 @@ def test_orders_that_are_put_away_leave_nothing_behind(window, tmp_path):
 
     # What other tests hold is not looked through as well.
     gc.freeze()
-    opened()
+    opened(0)
     before = len(window.findChildren(QObject))
-    gone = [ref for _ in range(3) for ref in opened()]
+    gone = [ref for number in (1, 2, 3) for ref in opened(number)]
     assert len(window.findChildren(QObject)) == before
     assert [ref() for ref in gone[:-3]] == [None] * (len(gone) - 3)

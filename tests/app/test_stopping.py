@@ -17,8 +17,8 @@ from skirtwright.problems import Refused
 
 
 @pytest.fixture
-def long(monkeypatch) -> None:
-    """All work takes long."""
+def long(works_alone, monkeypatch) -> None:
+    """All work takes long, and no other test has done it already."""
     monkeypatch.setattr(stopping, "AFTER_SECONDS", 0.0)
     monkeypatch.setattr(stopping, "_EACH_SECONDS", 0.0)
 
