@@ -129,6 +129,7 @@ def told_much(unit):
         pieces=[
             {"name": name, "title": name, "panel": name, "roles": roles, "count": "2"}
             | {"allowances": {"side": "1.5", "hem": "4"}, "turned_up": ["hem"]}
+            | ({"worn": "low"} if name == "back" else {})
             for name in ("front", "back", "low")
         ],
         seams=[

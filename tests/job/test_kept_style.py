@@ -34,6 +34,8 @@ def test_an_order_of_a_kept_style_begins_as_the_order_it_was_kept_from(tmp_path)
     assert [p.name for p in again.pieces] == [p.name for p in look.pieces]
     # Mid-calf is hers wherever that is on her.
     assert kept.amount("length").default == SET["length"]
+    # Any other figure is written as it came to; an inch is 25.4 mm.
+    assert kept.amount("gore_flare").default == "101.6 mm"
     # What she did not set follows the next client still.
     rise = styles.style("mermaid-gored").amount("side_rise")
     assert kept.amount("side_rise") == rise
