@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _MAY_BE_COMPILED = (
+    "skirtwright.app.canvas.",
     "skirtwright.budget",
     "skirtwright.checks.",
     "skirtwright.draft.",

@@ -365,7 +365,7 @@ def test_bias_slip_takes_darts_where_too_much_would_be_eased():
         assert [dart.intake for dart in piece.darts] == pytest.approx([24, 24], abs=0.5)
     assert {"style.quarter_has_one"} <= {problem.code for problem in told.problems}
     assert told.finished["waist"] == pytest.approx(720, abs=0.1)
-    eased = reported("bias-slip", {**SAMPLE, "waist": 780.0})
+    eased = reported("bias-slip", {**SAMPLE, "waist": 780.0}, waist_inside="tape")
     assert eased.cut.pieces[0].darts == ()
     assert "style.eased_onto_tape" in {problem.code for problem in eased.problems}
 

@@ -393,6 +393,8 @@ def test_a_stop_waits_for_nothing_that_is_begun():
 def test_a_stop_leaves_no_lock_of_the_pool_held(monkeypatch):
     """It came in the midst of a look, and the pool waited for ever for its locks."""
     looked = []
+    # A test begun in the background of a shell hears no stop.
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
 
     def stopped_meanwhile(*given):
         signal.raise_signal(signal.SIGINT)
@@ -403,8 +405,11 @@ def test_a_stop_leaves_no_lock_of_the_pool_held(monkeypatch):
     done = futures.Future()
     done.set_result(PersonFiles({}))
     task = processes.Task("Clara", 1, "clara", "", "")
-    with pytest.raises(KeyboardInterrupt):
-        list(processes._finished({done: task}))
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            list(processes._finished({done: task}))
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert looked
 
 
