@@ -34,7 +34,7 @@ from skirtwright.words import has_message, say, translate
 NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
-_TO_GO = ("orders", "steps", "fit", "cloth")
+_TO_GO = ("orders", "steps", "fit", "cloth", "sew", "paper")
 """The slips whose names stand behind the sign where there is no room, the first first.
 
 The name of the one that is open is not among them.
@@ -43,25 +43,18 @@ The name of the one that is open is not among them.
 _SAVED, _UNSAVED = "\u2713", "\u25cf"
 """What says so where there is no room for words."""
 
-_MARGINS = 60
+_MARGINS = 52
 """Of the band and between what stands in it, px."""
 
 _WAYS = (
     (False, False, 0),
     (True, False, 0),
-    (True, True, 0),
-    (True, True, 1),
-    (True, True, 2),
-    (True, True, 3),
-    (True, True, 4),
+    *((True, True, behind) for behind in range(len(_TO_GO))),
 )
 """Ways to find room, the best first: names of slips closer, a short name, names behind.
 
 In narrow letters the first is not tried.
 """
-
-_LEAST_TITLE = 120
-"""Of the style's name so much is seen before slips go under the titles, px."""
 
 _TALL = 48
 _SIGN = 26
@@ -226,9 +219,6 @@ class Band(QFrame):
             self._hide_names(behind)
             if self._taken() <= wide:
                 return
-        cut = self.style_name.sizeHint().width() - _LEAST_TITLE
-        if self._taken() - cut <= wide:
-            return
         self._put_names(beside=False)
         self.style_name.name(*self._style_said(short=False))
         for behind in range(len(_TO_GO)):

@@ -351,7 +351,7 @@ class CheckSlip(Slip):
         if self._figures.rowCount() < len(shown) + 1:
             for row in range(len(FIGURES)):
                 for column in range(2):
-                    made = QLabel()
+                    made = QLabel(wordWrap=column == 0)
                     side = _FIGURE_SIDES[column] | Qt.AlignmentFlag.AlignVCenter
                     made.setAlignment(side)
                     self._figures.addWidget(made, row, column)
