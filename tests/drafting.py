@@ -83,9 +83,12 @@ LOOKS_KEPT = 40
 def look_of(job: Job) -> Look:
     """An order as it stands, worked like the other orders of its style.
 
-    The very order that another test looked at is the look it had.
+    The very order that another test looked at is the look it had; its draft is the very
+    same object, since to a window any other is another style, laid out anew.
     """
-    found = next((look for look in LOOKS if look.job == job), None)
+    found = next(
+        (one for one in LOOKS if one.job.draft is job.draft and one.job == job), None
+    )
     if found is None:
         found = worktable_of(job.draft.id).look(job)
     LOOKS[:] = [found, *(look for look in LOOKS if look is not found)][:LOOKS_KEPT]

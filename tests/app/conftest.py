@@ -171,10 +171,17 @@ def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def put_away() -> Iterator[None]:
-    """Widgets of one test are gone before the next, and the pointer is on none."""
+    """Widgets of one test are gone before the next; the pointer is on none, and free.
+
+    A button that a test leaves held is held for all that come after it.
+    """
     if QApplication.instance() is not None:
         QCursor.setPos(AWAY)
     yield
+    if QApplication.instance() is not None:
+        for button in Qt.MouseButton:
+            if button & QApplication.mouseButtons():
+                QTest.mouseRelease(QWidget(), button)
     if QApplication.instance() is not None:
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
