@@ -309,15 +309,16 @@ class Desk(QObject):
         return self.look.worked.stated.amounts.get(name)
 
     @property
-    def problems(self) -> tuple[Problem, ...]:
-        """What the checks found, the gravest first, or what the order waits for.
+    def skirt_problems(self) -> tuple[Problem, ...]:
+        """What the checks found, the gravest first, or what the order waits for."""
+        # What the sample has to be told of is nothing to her.
+        return self.look.problems if self.waits is None else (self.waits,)
 
-        What the lay lacks comes last, once that is known: it moves nothing above it.
-        """
-        if self.waits is not None:
-            # What the sample has to be told of is nothing to her.
-            return (self.waits,)
-        return (*self.look.problems, *self.lay_problems)
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """The same, and last what the lay lacks: it moves nothing above it."""
+        lacking = self.lay_problems if self.waits is None else ()
+        return (*self.skirt_problems, *lacking)
 
     @property
     def lay_problems(self) -> tuple[Problem, ...]:

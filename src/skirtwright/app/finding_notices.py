@@ -33,7 +33,7 @@ class FindingNotices(QObject):
         move the cloth under her hand.
         """
         desk = self._window.desk
-        found = desk.look.problems if desk.waits is None else (desk.waits,)
+        found = desk.skirt_problems
         return tuple(p for p in found if p.severity != "note" or p is desk.waits)
 
     def say_again(self) -> None:

@@ -196,6 +196,12 @@ def nothing_called(what: str, at: str, name: str, known: Iterable[str]) -> BadIn
     return BadInput(code, at, what=what, place=at, name=name, nearest=near)
 
 
+def listed_twice(what: str, at: str, name: str) -> BadInput:
+    """That something stands in a draft or file twice, where one of it would do."""
+    code = "draft.listed_twice"
+    return BadInput(code, at, what=what, place=at, name=name, nearest="")
+
+
 def _flat(name: Name) -> str:
     words = (word + (SEVERAL if index else "") for word, index in name.parts)
     return ".".join(words)

@@ -135,7 +135,7 @@ class StandingScope:
         for before in (*self.standing.prefixes, ""):
             for size in range(len(parts), 0, -1):
                 base = before + ".".join(parts[:size])
-                if base in self.names.kinds and self._is_above(base):
+                if base in self.names.kinds and self.is_above(base):
                     return base, ".".join(parts[size:])
         # Each of them is held against the name.
         spend("steps", len(self.names.kinds) // 5)
@@ -146,7 +146,8 @@ class StandingScope:
             nearest=nearest(path, self.names.kinds, 0.5),
         )
 
-    def _is_above(self, base: str) -> bool:
+    def is_above(self, base: str) -> bool:
+        """Whether a known name is given or made above this place."""
         return self.names.since.get(base, -1) < self.before
 
     def kind_of(self, base: str) -> Kind:
@@ -176,7 +177,7 @@ class StandingScope:
         return tuple(
             name
             for name, kind in self.names.kinds.items()
-            if kind is None and name not in choices and self._is_above(name)
+            if kind is None and name not in choices and self.is_above(name)
         )
 
     def measure(

@@ -150,10 +150,9 @@ def _kinds(read: Read, names: Names) -> tuple[Kind | None, ...]:
 
 def _is_as_read(kept: _Kept, scope: StandingScope) -> bool:
     """Whether a text comes to the same here: all that it leans on stands above."""
-    names = scope.names
-    if any(names.since.get(name, -1) >= scope.before for name in kept.read.leans_on):
-        return False
-    return kept.kinds == _kinds(kept.read, names)
+    return all(map(scope.is_above, kept.read.leans_on)) and kept.kinds == _kinds(
+        kept.read, scope.names
+    )
 
 
 def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | None:
@@ -169,9 +168,8 @@ def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | 
     other, call = kept.read, text.from_other
     own = tuple(call.get(name, name) for name in other.leans_on)
     pairs = tuple(zip(other.leans_on, own, strict=True))
-    since = names.since
     known = all(
-        (mine in names.kinds and since.get(mine, -1) < scope.before) or mine == name
+        (mine in names.kinds and scope.is_above(mine)) or mine == name
         for name, mine in pairs
     )
     kinds = tuple(map(names.kind, own))
@@ -232,7 +230,7 @@ def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> Bou
     Args:
         step: the step.
         scope: where it stands.
-        results: the full names it gives a value to .
+        results: the full names it gives a value to.
 
     Raises:
         BadInput, NotFound: a field cannot be read here.

@@ -14,6 +14,7 @@ from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.made_of import written_out
+from skirtwright.draft.name_lookup import listed_twice
 from skirtwright.draft.panels_meant import on_panels
 from skirtwright.draft.runs import Run
 from skirtwright.measures.records import take
@@ -164,9 +165,7 @@ def _check_taken_in_once(draft: Draft, what: str) -> None:
     for group in _groups(draft.steps):
         name = str(group.from_)
         if name.startswith(_ADDITION) and name in taken:
-            at = f"{group.group}.from"
-            values = {"what": what, "place": at, "name": name, "nearest": ""}
-            raise BadInput("draft.listed_twice", at, **values)
+            raise listed_twice(what, f"{group.group}.from", name)
         taken.add(name)
 
 
@@ -177,9 +176,7 @@ def _written(raw: Any, what: str) -> Draft:
     draft = read_as(Draft, upgraded(raw, what), what)
     for number, pull in enumerate(draft.pulls):
         if pull in draft.pulls[:number]:
-            at, name = f"pulls.{number}", pull.amount
-            values = {"what": what, "place": at, "name": name, "nearest": ""}
-            raise BadInput("draft.listed_twice", at, **values)
+            raise listed_twice(what, f"pulls.{number}", pull.amount)
     return draft
 
 

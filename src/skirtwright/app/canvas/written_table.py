@@ -115,7 +115,7 @@ class WrittenTable(SeenTable):
             self.taken(),
             self.brushes,
         )
-        return [self._unmoved_entry(one) for one in made]
+        return [self._highlighted(one) for one in made]
 
     def _as_pressed(self, entry: Entry) -> Entry:
         """In a pull, a length that knows which way it was read at the press."""
@@ -150,7 +150,7 @@ class WrittenTable(SeenTable):
             (laid, self._prepared.of(laid.key, of)) for laid, of in self.scene.things()
         ]
 
-    def _unmoved_entry(self, written: Written) -> Written:
+    def _highlighted(self, written: Written) -> Written:
         """An entry that follows the hand, or has the keyboard or the pointer."""
         entry, manner = written.entry, self.brushes.manner
         before = self._pressed.get(entry.name, entry.value)
