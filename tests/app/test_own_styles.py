@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_choice, set_style
 
@@ -44,3 +46,34 @@ def test_keeping_asks_for_a_name_first_that_of_the_style(window):
     dialog = window.files.dialog
     assert window.desk.job.draft.title in dialog.selectedFiles()[0]
     dialog.reject()
+
+
+@pytest.mark.parametrize("way", ["among the styles", "from a file"])
+def test_what_another_style_has_no_place_for_is_said(window, tmp_path, way):
+    desk, styles_of_hers = window.desk, window.commands.own_styles
+    desk.change(set_style(desk.job, styles.style("circle")))
+    assert styles_of_hers.keep(tmp_path / "Coral")
+    desk.change(set_style(desk.job, styles.style("straight")))
+    desk.change(set_choice(desk.job, "patch_pocket", "front"))
+    if way == "from a file":
+        assert styles_of_hers.take(tmp_path / "Coral.style.json")
+    else:
+        window.commands.styles(name="circle")
+        window.commands.chooser.take()
+    said = window.line.words.text()
+    assert "no place for" in said
+    assert "Patch pockets: two, stitched on" in said
+    # It goes with what she does next, and undo brings back what it speaks of.
+    window.acts.by_name["undo"].trigger()
+    assert "no place for" not in window.line.words.text()
+    assert desk.job.choices["patch_pocket"] == "front"
+
+
+def test_a_style_that_knows_all_that_was_chosen_says_nothing(window):
+    desk = window.desk
+    desk.change(set_style(desk.job, styles.style("straight")))
+    desk.change(set_choice(desk.job, "patch_pocket", "front"))
+    window.commands.styles(name="a-line")
+    window.commands.chooser.take()
+    assert desk.job.choices["patch_pocket"] == "front"
+    assert "no place for" not in window.line.words.text()

@@ -450,6 +450,7 @@ class Commands(QObject):
         chooser = self.chooser = StylesChooser(window.desk, window.inside, kept)
         chooser.pointed.connect(self._tell_style)
         chooser.leaves_out.connect(self._offer_style)
+        chooser.taken.connect(self.own_styles.tell_lacking)
         chooser.finished.connect(self._styles_done)
         self._tell_style(chooser.words())
         window.lay_over(chooser)

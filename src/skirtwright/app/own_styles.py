@@ -7,13 +7,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from skirtwright.app.line import close_way
-from skirtwright.job.edits import set_style
+from skirtwright.job.edits import choices_gone, set_style
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import in_one_sentence, say
+from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
     from skirtwright.app.files import Files
     from skirtwright.app.window_frame import Frame
+    from skirtwright.job.job import Job
 
 _SUFFIX = ".style.json"
 
@@ -65,13 +66,29 @@ class OwnStyles:
         from skirtwright.job.reading import load_bytes
 
         desk = self._window.desk
+        before = desk.job
         try:
             desk.change(set_style(desk.job, read_draft(load_bytes(path), path.name)))
         except SkirtwrightError as trouble:
             return self._tell_trouble(trouble)
         self._window.line.done("own_style")
+        self.tell_lacking(before)
         self._window.table.fit_all()
         return True
+
+    def tell_lacking(self, before: Job) -> None:
+        """Say what had been chosen and the style on the table has no place for."""
+        after, manner = self._window.desk.job, self._window.settings.manner
+        gone = [
+            f"{translate(choice.label, manner)}: "
+            f"{translate(choice.options[before.choices[choice.name]], manner)}"
+            for choice in choices_gone(before, after)
+        ]
+        if gone:
+            title = translate(after.draft.title, manner)
+            values = {"style": title, "lines": "; ".join(gone)}
+            words, enough = say("styles.lacks", values, manner), close_way(manner)
+            self._window.line.tell("lacks", words, [enough], passes=True)
 
     def _tell(self, message: str, values: Mapping[str, object]) -> None:
         manner = self._window.settings.manner

@@ -311,10 +311,12 @@ class StylesChooser(OverTable):
         pointed: another style is in hand: what is to be said of it.
         leaves_out: it was taken, and has no place for some of what was altered at a
             fitting: a line each.
+        taken: it is on the table; the order as it was before.
     """
 
     pointed = Signal(str)
     leaves_out = Signal(list)
+    taken = Signal(Job)
 
     def __init__(self, desk: Desk, parent: QWidget, worn_styles: WornStyles) -> None:
         super().__init__(desk, parent)
@@ -453,7 +455,7 @@ class StylesChooser(OverTable):
         """
         draft, desk = self.in_hand(), self._desk
         if draft is not None and draft.id != desk.job.draft.id:
-            edited = set_style(desk.job, draft)
+            before, edited = desk.job, set_style(desk.job, draft)
             try:
                 left = () if leaving_out else desk.leaves_out(edited.job)
                 if left:
@@ -467,7 +469,259 @@ class StylesChooser(OverTable):
                 words = in_one_sentence(refused.problem, desk.manner)
                 self.pointed.emit(words)
                 return
+            self.taken.emit(before)
         self.reject()
+
+    def reject(self) -> None:
+        """Done here, with nothing taken."""
+        self.hide()
+        self.finished.emit()
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The table's own linen."""
+        brushes = Brushes(self._cards.colours, self._desk.manner)
+        with QPainter(self) as painter:
+            paint_linen(painter, View(), self.rect(), brushes)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves everything as it was."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.reject()
+        else:
+            super().keyPressEvent(event)
+
+
+_GATHERED_MS = 1000
+"""Between two letters of one word, at most; common practice, no source."""
+
+
+class StylesList(QListWidget):
+    """Cards that are found by the letters typed, begun in any word of their names."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._typed, self._pressed_at, self._last_at = "", 0, 0
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Letters belong together by when she pressed them, however late they come."""
+        self._pressed_at = event.timestamp()
+        super().keyPressEvent(event)
+
+    @guarded()
+    def keyboardSearch(self, letters: str) -> None:
+        """Go on to the next name so begun, else to one with a word so begun."""
+        goes_on = self._pressed_at - self._last_at <= _GATHERED_MS
+        self._typed = (self._typed if goes_on else "") + letters.casefold()
+        self._last_at = self._pressed_at
+        # One letter again and again goes through all it begins.
+        once = len(set(self._typed)) == 1
+        wanted = self._typed[:1] if once else self._typed
+        rows, here = self.count(), self.currentRow() + once
+        titles = {
+            row: self.item(row).data(CARD).title.casefold()
+            for row in ((here + step) % rows for step in range(rows))
+            if self.item(row).data(CARD)
+        }
+        begun = [row for row, title in titles.items() if title.startswith(wanted)]
+        within = [row for row, title in titles.items() if f" {wanted}" in title]
+        if wanted.strip() and (begun or within):
+            self.setCurrentRow((begun or within)[0])
+
+
+def said_lacking(before: Job, after: Job, manner: Manner) -> str:
+    """What had been chosen and another style has no place for; empty for nothing."""
+    gone = [
+        f"{translate(choice.label, manner)}: "
+        f"{translate(choice.options[before.choices[choice.name]], manner)}"
+        for choice in choices_gone(before, after)
+    ]
+    title = translate(after.draft.title, manner)
+    values = {"style": title, "lines": "; ".join(gone)}
+    return say("styles.lacks", values, manner) if gone else ""
+
+
+class StylesChooser(OverTable):
+    """One figure for each style on the shelf; Enter or a double click takes it.
+
+    Signals:
+        pointed: another style is in hand: what is to be said of it.
+        leaves_out: it was taken, and has no place for some of what was altered at a
+            fitting: a line each.
+        taken: it is on the table; the order as it was before.
+    """
+
+    pointed = Signal(str)
+    leaves_out = Signal(list)
+    taken = Signal(Job)
+
+    def __init__(self, desk: Desk, parent: QWidget, worn_styles: WornStyles) -> None:
+        super().__init__(desk, parent)
+        manner = desk.manner
+        worn_styles.next_round()
+        self._worn_styles = worn_styles
+        self.list = StylesList()
+        self.list.setAccessibleName(say("styles.title", manner=manner))
+        self._show_cards(self.list)
+        self.list.viewport().setAutoFillBackground(False)
+        in_column(self.list, on=self, margins=(12, 8, 12, 0))
+        self._lay_out()
+        self.list.itemActivated.connect(lambda _: self.take())
+        self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
+        # The one she has comes first, for she looks there.
+        self._waiting: list[str] = sorted(
+            self._names(), key=lambda name: name != desk.job.draft.id
+        )
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self.draw_next)
+        self._timer.start(0)
+
+    def _lay_out(self) -> None:
+        """A card for every style, by families; what is worn on them follows."""
+        manner, now = self._desk.manner, self._desk.job.draft.id
+        for family, names in styles.families():
+            for name in names:
+                title = translate(styles.style(name).title, manner)
+                first = translate(family, manner) if name == names[0] else ""
+                item = QListWidgetItem(title)
+                item.setData(_NAME, name)
+                item.setData(CARD, StyleCard(title, first, is_now=name == now))
+                self.list.addItem(item)
+                if name == now:
+                    self.list.setCurrentItem(item)
+
+    def _items(self) -> list[QListWidgetItem]:
+        return [self.list.item(row) for row in range(self.list.count())]
+
+    def _item(self, name: str) -> QListWidgetItem:
+        return next(item for item in self._items() if item.data(_NAME) == name)
+
+    def _begin_rows(self, across: int) -> None:
+        """Each family begins a row: what is left of the one above stays empty."""
+        for item in self._items():
+            if item.data(_NAME) is None:
+                self.list.takeItem(self.list.row(item))
+        for item in self._items():
+            row = self.list.row(item)
+            for _ in range(-row % across if item.data(CARD).family else 0):
+                empty = QListWidgetItem()
+                empty.setFlags(Qt.ItemFlag.NoItemFlags)
+                self.list.insertItem(row, empty)
+
+    def draw_next(self) -> None:
+        """Draw one more style; the list stays usable meanwhile."""
+        if not self._waiting:
+            self._timer.stop()
+            return
+        if self._desk.stopping.asks:
+            return  # The one she took comes first.
+        name = self._next()
+        self._waiting.remove(name)
+        item, manner = self._item(name), self._desk.manner
+        card: StyleCard = item.data(CARD)
+        job = set_style(self._desk.job, styles.style(name)).job
+        guessed = self._desk.waits is not None
+        if guessed:
+            job = job.model_copy(update={"card": with_guesses(job.card)})
+        found = self._worn_styles.of(name, job, self._cards.colours)
+        figure = found.figure
+        if figure is not None:
+            # What is not measured is guessed, and what is guessed is dashed.
+            figure = replace(figure, guessed=guessed)
+        told = says(found.refused, manner) if found.refused else self._figures(found)
+        made = StyleCard(card.title, card.family, told, figure, card.is_now)
+        item.setData(CARD, made)
+        item.setText(f"{card.title}\n{told}".strip())
+        said = translate(styles.style(name).help, manner)
+        item.setToolTip(said if figure else told)
+
+    def _next(self) -> str:
+        """What is in sight comes before what must be scrolled to."""
+        seen = self.list.viewport().rect()
+
+        def in_sight(name: str) -> bool:
+            return self.list.visualItemRect(self._item(name)).intersects(seen)
+
+        return next(filter(in_sight, self._waiting), self._waiting[0])
+
+    def _figures(self, found: Worn) -> str:
+        """How long it is, and how wide at the hem."""
+        manner, finished = self._desk.manner, found.finished
+        told = {
+            name: length_about(value, manner)
+            for name in ("length", "sweep")
+            if (value := finished.get(name)) is not None
+        }
+        guessed = "" if self._desk.waits is None else "_guessed"
+        return say(f"styles.figures{guessed}", told, manner) if len(told) == 2 else ""
+
+    def words(self) -> str:
+        """What is to be said of the style in hand."""
+        draft = self.in_hand()
+        return self._words_of(draft) if draft is not None else ""
+
+    def every_words(self) -> list[str]:
+        """What is to be said of each style in its turn."""
+        return [self._words_of(styles.style(name)) for name in self._names()]
+
+    def _names(self) -> list[str]:
+        return [item.data(_NAME) for item in self._items() if item.data(_NAME)]
+
+    def _words_of(self, draft: Draft) -> str:
+        """Its name and what it is; the figure shows the rest."""
+        manner = self._desk.manner
+        title, help_text = translate(draft.title, manner), translate(draft.help, manner)
+        first = help_text.partition(".")[0].partition(":")[0]
+        return f"{title}: {first[:1].lower()}{first[1:]}."
+
+    def in_hand(self) -> Draft | None:
+        """The style in hand."""
+        item = self.list.currentItem()
+        name = item.data(_NAME) if item is not None else None
+        return styles.style(name) if name is not None else None
+
+    def put_in_hand(self, name: str) -> None:
+        """Go to a style by its id."""
+        self.list.setCurrentItem(self._item(name))
+
+    def take(self, *, leaving_out: bool = False) -> None:
+        """Draft this style for the client at hand; undo leads back.
+
+        Args:
+            leaving_out: even where it has no place for what was altered at a fitting.
+        """
+        draft, desk = self.in_hand(), self._desk
+        if draft is not None and draft.id != desk.job.draft.id:
+            before, edited = desk.job, set_style(desk.job, draft)
+            try:
+                left = () if leaving_out else desk.leaves_out(edited.job)
+                if left:
+                    lines = fitting_edits.told(
+                        edited.job.model_copy(update={"fitting": left}), readings=False
+                    )
+                    self.leaves_out.emit([line.said(desk.manner) for line in lines])
+                    return
+                desk.change(edited, leaving_out=True)
+            except SkirtwrightError as refused:
+                words = in_one_sentence(refused.problem, desk.manner)
+                self.pointed.emit(words)
+                return
+            self.taken.emit(before)
+        self.reject()
+
+    def _tell_lacking(self, before: Job) -> None:
+        manner, after = self._desk.manner, self._desk.job
+        gone = [
+            f"{translate(choice.label, manner)}: "
+            f"{translate(choice.options[before.choices[choice.name]], manner)}"
+            for choice in choices_gone(before, after)
+        ]
+        if gone:
+            title = translate(after.draft.title, manner)
+            values = {"style": title, "lines": "; ".join(gone)}
+            self.lacks.emit(say("styles.lacks", values, manner))
 
     def reject(self) -> None:
         """Done, with the style that is on the table."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft import styles
-from skirtwright.draft.draft import Amount, Draft
+from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card, read_age
@@ -258,3 +258,13 @@ def set_style(job: Job, draft: Draft) -> Edited:
     }
     changed = _with(job, draft=draft, amounts=amounts, choices=choices)
     return Edited(changed, "edit.style", {"title": draft.title})
+
+
+def choices_gone(before: Job, after: Job) -> list[Choice]:
+    """What had been chosen, not as the style itself has it, and another style lacks."""
+    return [
+        choice
+        for choice in before.draft.choices
+        if before.choices.get(choice.name, choice.default) != choice.default
+        and choice.name not in after.choices
+    ]
