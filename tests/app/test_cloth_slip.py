@@ -115,6 +115,17 @@ def test_what_the_lay_lacks_is_among_the_checks_and_a_click_shows_its_cloth(clot
     assert cloth.slips.open_name == "cloth"
 
 
+def test_all_is_well_only_once_it_is_known_that_the_cloth_is_enough(cloth):
+    typed(cloth.slips.cloth.fields["on_hand"], "3 m")
+    slip(cloth, "check")
+    none = cloth.slips.check.none
+    assert none.text() == "All is well"
+    cloth.desk.set_amounts({"length": "84"})
+    assert none.text().startswith("All is well with the skirt; whether the cloth")
+    lay_now(cloth)
+    assert none.text() == "All is well"
+
+
 def test_folds_and_nap_by_keys(cloth, qtbot):
     made = cloth.slips.cloth
     button = made.fold.buttons["single"]

@@ -327,6 +327,12 @@ class Desk(QObject):
             return ()
         return self.laid.report.laid.problems
 
+    @property
+    def waits_for_lay(self) -> bool:
+        """Whether it is not known yet if the cloth she has suffices."""
+        has_some = any(own.on_hand for own in self.job.cloths)
+        return has_some and (self.laid is None or self.laid.job is not self.look.job)
+
     def again(self) -> None:
         """Show everything again, in another manner."""
         self.looked.emit(self.look)

@@ -308,7 +308,8 @@ class CheckSlip(Slip):
         told_unused = say("checks.unused", {"names": names}, manner) if names else ""
         tell(self.unused, told_unused, "ink")
         tell(self.cut, self._mending.says_cut() if serious else "", "ink")
-        tell(self.none, "" if serious else say("checks.none", manner=manner), "ink")
+        well = "checks.none_of_skirt" if self.desk.waits_for_lay else "checks.none"
+        tell(self.none, "" if serious else say(well, manner=manner), "ink")
         told = {"count": len(notes)}
         message = "checks.notes_one" if len(notes) == 1 else "checks.notes"
         self.notes_fold.button.setText(say(message, told, manner))
