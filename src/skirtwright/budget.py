@@ -148,7 +148,6 @@ def spend(what: Counted, count: int = 1) -> None:
 
     Args:
         what: which count it goes to.
-        count: how much.
     """
     spent = _in_hand()
     if spent is not None:

@@ -197,9 +197,6 @@ def report(
     """The report of a worked and cut draft.
 
     Args:
-        worked: the draft.
-        cut: its pieces and seams.
-        title: of the order.
         checking: what checked the last one, to ask nothing again that is the same.
         taken: her measurements with those of one side, mm; None: as the draft has them.
         shrinks: the cloths that pieces are cut larger for.

@@ -32,7 +32,6 @@ def waist_checks(paper: Paper, depth: float | None, raised: float) -> Iterator[P
     """What there is to say of a piece above its hip line.
 
     Args:
-        paper: the piece.
         depth: from her waist to her hip, mm.
         raised: how far its waist is moved up from hers on purpose, mm.
     """

@@ -70,8 +70,6 @@ def done(
     """What there is to say of an order, what was asked for besides, and what to save.
 
     Args:
-        options: of the verb.
-        look: the order.
         told: what the verb itself says.
         saves: the first saves the verb's own output.
     """

@@ -323,7 +323,6 @@ def look_at(options: Options, *, whole: bool = True) -> Look:
     """The order the options ask for, worked; a refusal is bad input.
 
     Args:
-        options: of the verb.
         whole: unless what stops its draft is what the verb is to take away.
 
     Raises:
@@ -362,8 +361,6 @@ def with_style_options(job: Job, options: Options, unit: Unit, *, begins: bool) 
     """The order with the variant, amounts and choices asked for.
 
     Args:
-        job: whose card is the client's.
-        options: of the verb.
         unit: of lengths typed without one.
         begins: whether the order is a new one.
 

@@ -119,7 +119,6 @@ def altered(
     """The draft as it is to be worked after a fitting.
 
     Args:
-        draft: of the order.
         alterations: those of them that are written into a draft.
         unit: of lengths typed without one.
         folds: of `fold_conditions` those that hold.

@@ -304,7 +304,6 @@ def _amount(
     """An amount as it stands, and what is to be said of it.
 
     Args:
-        bound: the amount.
         typed: what was given for it, if anything.
         leans: the values of the names that it, then `typed`, leans on.
     """

@@ -152,7 +152,6 @@ class Drag:
     Args:
         trials: what works the trial amounts.
         worked: the draft at the press.
-        handle: what was pressed.
         pointer: where, in the panel's coordinates; the offset to the place is kept.
     """
 

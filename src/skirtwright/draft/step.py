@@ -154,12 +154,10 @@ class LaterStep:
     """A step like another but for its names, written out when it is first bound.
 
     Args:
-        like: the other.
         step: its name.
         results: the names it gives a value to.
         renamed: the names that stand in the other and not in it; in one draft they
             are the same for all.
-        write: writes it out.
     """
 
     def __init__(

@@ -228,8 +228,6 @@ def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> Bou
     """A step with all its fields bound where it stands.
 
     Args:
-        step: the step.
-        scope: where it stands.
         results: the full names it gives a value to.
 
     Raises:

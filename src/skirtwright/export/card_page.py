@@ -42,8 +42,6 @@ def card_pdf(card: Card | None, date: str, manner: Manner, paper: str = "a4") ->
 
     Args:
         card: whose figures stand in it; None for one to be filled in.
-        date: the day it is printed.
-        manner: her unit and language.
         paper: a4 or letter.
 
     Raises:

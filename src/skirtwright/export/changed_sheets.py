@@ -112,8 +112,6 @@ def tiling_as_printed(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
 
     Args:
         sheet: the pieces as they were printed.
-        laid: how they lay.
-        bare: a page of the paper.
     """
     rows, columns = len(laid.sheets), laid.columns
     corner = Point(laid.right, laid.up)
@@ -203,8 +201,6 @@ def tiled_again(
         sheet: the pieces as they are.
         before: the pieces as they were printed, with the same words where these mean
             the same, such as the date.
-        laid: how they lay then.
-        bare: the page they are printed on.
         otherwise: pieces that were drawn differently from `before` all the same.
 
     Raises:

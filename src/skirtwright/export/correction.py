@@ -75,7 +75,6 @@ def correction_for(kept: str, printer: str) -> Correction:
 
     Args:
         kept: the JSON text of the file, or an empty text.
-        printer: the printer's name as she calls it.
 
     Raises:
         BadInput: `print.corrections_unread`, when the text is not what was written.
@@ -121,7 +120,6 @@ def put_right(
 
     Args:
         kept: the JSON text of the file, or an empty text.
-        printer: the printer's name as she calls it.
         read_across_mm: what she read on the square across; None where she did not.
         read_along_mm: what she read along.
 

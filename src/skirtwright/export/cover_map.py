@@ -61,9 +61,7 @@ def map_of(
     Sheets left out are crossed through, sheets that stay from a print before are grey.
 
     Args:
-        tiling: the block.
         numbers: what a piece is called where there is no room for its name.
-        manner: her unit and language.
         room: width and height it may take, mm.
         only: there is no other map.
 

@@ -67,10 +67,8 @@ def cutting_file(
     """The pieces shown of an order, as DXF in mm.
 
     Args:
-        report: of the order.
         size: whose, or which, it is; empty where that is not to be told.
         made: the day, as ISO 8601 has it.
-        manner: her language.
         on_fold: a piece on the fold as its half with the mirror line, and one of a
             pair for both; else every piece whole as it is cut.
 

@@ -77,12 +77,6 @@ def full_size(
 ) -> FullSize:
     """Lay a sheet on a roll.
 
-    Args:
-        sheet: the pieces.
-        roll: how wide, and how long a page may be.
-        facts: what the head says.
-        manner: her unit and language.
-
     Raises:
         Refused: `print.nothing`; `print.roll_too_narrow` when a piece does not fit
             however it is turned.

@@ -77,9 +77,7 @@ def check_line(start: Point, room: float, manner: Manner) -> tuple[Mark, ...]:
     """An upright line to lay a tape on: 1000 mm, or the longest that has room.
 
     Args:
-        start: its foot.
         room: how long it may be, mm.
-        manner: how to say its length.
     """
     length = next((x for x in (1000.0, 500.0, 200.0) if x <= room), 100.0)
     end = start + Point(0, length)
@@ -108,7 +106,6 @@ def rule(box: Box, *, outside: bool) -> Iterator[Mark]:
     numbers leave room for the names of the neighbours.
 
     Args:
-        box: the frame.
         outside: in the margin; where that is too narrow inside, without numbers.
     """
     for upright in (False, True):
@@ -141,9 +138,7 @@ def margin_words(
     """Words in the margin along a side of a frame, those at a rule outside its ticks.
 
     Args:
-        words: one line.
         side: `left`, `right`, `top` or `foot`.
-        box: the frame.
         along: where they stand, mm from the left or from the foot.
         anchor: which part of them stands there.
         up: at the top, how many lines stand below them.

@@ -47,9 +47,6 @@ def head(
     """The squares side by side from the origin, and the words above them.
 
     Args:
-        sheet: what is printed.
-        facts: what to say of it.
-        manner: her unit and language.
         width: room across, mm; the words are broken to fit.
         letters: height of capitals, mm.
         inches: draw the 4 in square too.

@@ -126,7 +126,6 @@ class Room:
 
     Args:
         sheet: the pieces where they lie, with their labels.
-        fields: the sheets, or the whole of a roll.
         taken: marks of the pages themselves, where they come to lie in the drawing.
         least: height of the smallest capitals, mm.
         close: how close together things may stand, 1 as on a pattern.

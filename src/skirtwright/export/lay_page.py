@@ -182,10 +182,8 @@ def picture(
     """The lay drawn as large as a room holds, with its measures.
 
     Args:
-        laid: the lay.
         numbers: of its pieces, by name.
         room: mm.
-        manner: her unit and language.
         lying: True to have its length across the page, the fold or left edge on top.
     """
     wide = _across(laid)

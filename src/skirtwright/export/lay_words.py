@@ -101,8 +101,6 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
     """The name of a cloth, and in short how it lies and what it takes.
 
     Args:
-        laid: the pieces on it.
-        manner: hers.
         sure: they were laid as they are; else what they take is an estimate.
     """
     values = {

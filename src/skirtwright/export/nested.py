@@ -89,8 +89,6 @@ def nested_sheet(
     """The pieces side by side, all sizes of each in its place.
 
     Args:
-        nest: the sizes.
-        manner: her unit and language.
         only: names of the pieces wanted; none means all shown.
         stitching: stitching lines in place of cutting lines.
 

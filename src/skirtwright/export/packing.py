@@ -154,7 +154,6 @@ def on_sheets(
     """The sheet laid so that it touches few windows of a grid from the origin.
 
     Args:
-        sheet: the pieces.
         step: distance from window to window, mm.
         overlap: how much windows overlap, mm.
         columns: how many windows side by side at most.

@@ -110,11 +110,7 @@ def pattern_of(
     """The pieces of an order as a sheet.
 
     Args:
-        report: of the order.
-        client: whom it is for.
-        manner: her unit and language.
         how: which pieces, and what of them.
-        date: as it is to be read on the labels.
 
     Raises:
         NotFound: there is no such piece.
@@ -205,10 +201,7 @@ def pattern(
     """The pieces as a sheet, side by side, each a group named as it is read.
 
     Args:
-        title: of the sheet.
-        pieces: in order.
         label: the lines of a piece's label.
-        manner: her unit and language.
         open_out: see `Drawing`.
         twice: the pieces drawn on another, by that one's name.
     """

@@ -80,9 +80,6 @@ def plot(
 
     Args:
         sheet: the pieces; where one has a grain line it is turned by it.
-        plotter: the machine.
-        facts: what the head says.
-        manner: her unit and language.
         roll: width of the roll, mm; None takes the machine's own.
         grain_along: pieces keep their grain along the roll, as a cutter of cloth
             needs; False lets them lie across, for patterns of paper; None as the

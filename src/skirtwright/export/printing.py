@@ -207,7 +207,6 @@ def roll_of(text: str, unit: Unit = "cm") -> Roll:
     """A roll by its name, or by its width as a length.
 
     Args:
-        text: as typed.
         unit: of a width without one.
 
     Raises:

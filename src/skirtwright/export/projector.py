@@ -221,9 +221,6 @@ def write_projector(
     """The PDF: a page to set the projector up by, and the pattern on one page.
 
     Args:
-        sheet: the pieces as they lie on the cloth.
-        facts: client, style and date are said.
-        manner: her unit and language.
         ground: `dark` fills the page black and draws light lines.
         layered: kinds of line, and the grid, can be turned off in the reader.
     """

@@ -180,10 +180,6 @@ class Quote:
 def needed(report: Report, manner: Manner) -> Needed:
     """What an order takes.
 
-    Args:
-        report: of the order, its pieces laid on their cloths.
-        manner: her unit and language.
-
     Raises:
         Refused: `print.nothing`, there is no piece.
     """
@@ -195,13 +191,7 @@ def needed(report: Report, manner: Manner) -> Needed:
 
 
 def quote_of(needs: Needed, terms: Terms, manner: Manner) -> Quote:
-    """What an order comes to.
-
-    Args:
-        needs: what it takes.
-        terms: what she asks.
-        manner: her unit and language.
-    """
+    """What an order comes to."""
     return Quote(tuple(_rows(needs, terms, manner)))
 
 
@@ -234,11 +224,6 @@ def quote_pdf(
     """The quote as a PDF of one page.
 
     Args:
-        report: of the order, laid.
-        client: whom it is for; may be empty.
-        date: as it is to be read.
-        terms: what she asks.
-        manner: her unit and language.
         paper: a4 or letter.
 
     Raises:

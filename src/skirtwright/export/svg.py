@@ -41,9 +41,7 @@ def write_svg(
     """The sheet as SVG text.
 
     Args:
-        sheet: the pieces as they lie.
         facts: with these, the test squares, scale, unit and client stand below.
-        manner: her unit and language.
 
     Raises:
         Refused: `print.nothing`.

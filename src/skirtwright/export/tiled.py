@@ -62,9 +62,6 @@ def tiled_document(
     """The first page and every sheet that is not blank.
 
     Args:
-        blocks: from `tiles.in_blocks`.
-        facts: what the pages say of the order.
-        manner: her unit and language.
         layered: kinds of line that a reader can turn off; False for a print shop.
         printer: her name for the printer, said beside its correction.
         only: numbers of the sheets wanted, without the first page; none means all.

@@ -189,8 +189,6 @@ def windows_needed(
     Each has something in it that no other of them shows.
 
     Args:
-        ink: all that is to be shown.
-        grid: the windows.
         there: windows that are printed already: of two either of which would do, the
             other is left out.
     """

@@ -168,7 +168,6 @@ class ClothOnHer:
         """The cloth of a cut skirt; None where nothing of it hangs from her waist.
 
         Args:
-            cut: its pieces and seams.
             waist_to_hip: hers, mm.
             material: what its pieces are cut from: the shell, or the overlay upon it.
         """

@@ -134,7 +134,6 @@ def strip_of(
     """A piece as a strip between two runs of its edges.
 
     Args:
-        piece: the piece.
         top: names of the edges it hangs from.
         foot: names of its lower edges.
         half: of a piece that lies over the middle only the half on her left.

@@ -35,7 +35,6 @@ class Wearing:
 
         Args:
             taken: her measurements, mm, those of one side too.
-            cut: the skirt's pieces and seams.
             finished: waist, hip and sweep of the closed skirt on the body, mm.
             stretch: the share by which the cloth stretches round her.
             fine: to be looked at large; else quick enough to follow a hand.

@@ -283,8 +283,6 @@ def worn(
     """The skirt on her.
 
     Args:
-        body: hers.
-        cloth: the skirt's.
         finished: waist, hip and sweep of the closed skirt on the body, mm.
         stretch: the share by which the cloth stretches round her.
         count: levels from waist to hem.

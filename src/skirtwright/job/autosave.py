@@ -115,7 +115,6 @@ class Session:
         """Keep the work; beside the file, else in the folder for state.
 
         Args:
-            job: the work.
             begun_from: the check sum of what the file held when it was begun.
 
         Returns:
@@ -240,7 +239,6 @@ def set_aside(kept: Kept, trouble: SkirtwrightError) -> SkirtwrightError:
     """Put kept work that cannot be used out of the way of what is kept next.
 
     Args:
-        kept: the work.
         trouble: why it cannot be used.
 
     Returns:

@@ -68,13 +68,7 @@ def _named(titles: Iterable[str]) -> Several:
 
 
 def changed_since(one: Print, before: Look, now: Look) -> Changed:
-    """What is another than it was when it was printed.
-
-    Args:
-        one: the print.
-        before: the order as it was then, worked once more.
-        now: the order as it stands.
-    """
+    """What is another than it was when it was printed."""
     then = {piece.name: piece for piece in before.report.to_cut.pieces}
     shown = now.report.to_cut.shown
     differing = tuple(

@@ -15,8 +15,6 @@ def set_cloth(job: Job, material: str, **typed: Any) -> Edited:
     """A cloth with other values, as typed; what is empty is as it commonly comes.
 
     Args:
-        job: the order.
-        material: as the pieces name it.
         typed: fields of `ChosenCloth`.
 
     Raises:
@@ -31,9 +29,6 @@ def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Ed
     """How pieces of a cloth lie by hand; None to have them laid for her.
 
     Args:
-        job: the order.
-        material: as the pieces name it.
-        laid: where they lie.
         name: the message of what was done; it may name the `cloth`.
     """
     # Laid by hand as it was opened for her, it stays open.

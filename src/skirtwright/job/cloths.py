@@ -144,7 +144,6 @@ def unused_cloths(
     """What she set for cloths that no piece of the style is ever cut of: said, kept.
 
     Args:
-        cloths: what she set.
         pieces: of the style, as it may be cut.
         cut: the materials the order is cut of.
     """
@@ -168,7 +167,6 @@ def shrinks_after(
     Of one that cannot be read, which is told as wrong, the pieces are not larger.
 
     Args:
-        cloths: what she set.
         unit: of lengths typed without one.
     """
     found: dict[str, tuple[float, float]] = {}

@@ -46,11 +46,6 @@ def offered(stated: Stated) -> tuple[Alterable, ...]:
 def alter(job: Job, alteration: Alteration, stated: Stated) -> Edited:
     """The order with something altered.
 
-    Args:
-        job: the order.
-        alteration: what, and by how much.
-        stated: of the order as it stands.
-
     Raises:
         BadInput: a figure cannot be read, or the style has nothing to alter there.
         NotFound: nothing of that name can be altered.
@@ -147,10 +142,7 @@ def again(job: Job, former: Job, stated: Stated, day: str) -> Edited | None:
     which are of that skirt alone, and what another style has no place for.
 
     Args:
-        job: the order.
         former: an earlier order of hers; its lengths keep the unit they were typed in.
-        stated: of the order as it stands.
-        day: today.
     """
 
     def given(text: str) -> str:
@@ -178,7 +170,6 @@ def told(
     """What was altered, a line each.
 
     Args:
-        job: the order.
         readings: with what was read off the floor, or without.
         besides: what is left out, and so not said.
     """

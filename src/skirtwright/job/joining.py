@@ -76,7 +76,6 @@ class Offer:
         """What is offered, in words.
 
         Args:
-            job: the order.
             unit: hers, for the length of cloth.
         """
         titles = {data.name: data.title for data in job.draft.pieces}
@@ -97,13 +96,7 @@ class Offer:
 
 
 def offers(look: Look, cloth: Cloth, table: Worktable | None = None) -> list[Offer]:
-    """What would make the pieces of a cloth go on it; nothing where they do.
-
-    Args:
-        look: of the order.
-        cloth: what they are to lie on.
-        table: to try on.
-    """
+    """What would make the pieces of a cloth go on it; nothing where they do."""
     if not any(too_wide(look.report.to_cut, cloth, look.job.unit)):
         return []
     return list(_offers(look, cloth, table or Worktable()))

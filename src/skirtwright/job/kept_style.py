@@ -22,7 +22,6 @@ def with_defaults(
     """A draft whose choices and amounts begin as told; what is not told stays.
 
     Args:
-        draft: the draft.
         choices: the option each begins with.
         amounts: the default of each, a working in the draft's unit.
     """
@@ -46,8 +45,6 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
     that draw what nothing asks for are left out.
 
     Args:
-        job: the order.
-        stated: what it is worked from.
         title: the style's; its id is made of the letters and figures in it.
 
     Raises:

@@ -85,8 +85,6 @@ class _Search:
     """Takes amounts together from their least to their most.
 
     Args:
-        job: the order.
-        names: of the amounts.
         cloth: with the length she has.
         unit: hers, for the steps of a length.
     """
@@ -166,7 +164,6 @@ def largest(
     """Amounts taken as far as the pieces still go on the cloth she has.
 
     Args:
-        job: the order.
         names: of the amounts, which grow together by the same share of their ranges.
         cloth: with the length she has.
         unit: hers.
@@ -304,10 +301,8 @@ def given_sentences(
 
     Args:
         found: by `largest`, which was asked
-        job: of this order,
         names: for these amounts
         cloth: on this cloth.
-        manner: hers.
     """
     amounts = [amount for amount in job.draft.amounts if amount.name in names]
     if isinstance(found, NothingFits):

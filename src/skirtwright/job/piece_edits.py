@@ -46,11 +46,8 @@ def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
     """The allowance of an edge, or of one run of it; None for the style's.
 
     Args:
-        job: the order.
-        piece: its name.
         edge: its name; `edge[1]` is its first run. Set for the whole edge, it takes
             the place of what was set for its runs.
-        text: as typed.
     """
     changed = _with_allowance(job, piece, edge, text)
     values = {**_named(job, piece), "edge": edge_id(edge)}
@@ -61,7 +58,6 @@ def set_allowance_of(job: Job, keys: Sequence[Key], text: str | None) -> Edited:
     """The allowance of a seam or one edge of it, as `set_allowance` has it.
 
     Args:
-        job: the order.
         keys: at least one: each piece, and an edge of it, or a run of it.
         text: as typed; None for the style's.
     """
@@ -79,7 +75,6 @@ def set_allowances(
     What was set for a whole edge goes where its runs are set.
 
     Args:
-        job: the order.
         widths: as typed, by piece and edge.
         title: of the set they are from.
     """
@@ -122,8 +117,6 @@ def change_notch(
     """Another distance or count for a notch she placed.
 
     Args:
-        job: the order.
-        piece: its name.
         number: which of the piece's, from 0.
         at: as typed; None for the same.
         count: of snips; None for the same.
@@ -160,7 +153,6 @@ def set_joins(job: Job, joins: Mapping[str, Sequence[str]]) -> Edited:
     What was set for parts that are no more is dropped.
 
     Args:
-        job: the order.
         joins: by the names of pieces, as typed: from the fold, else from the left or
             lower end; 0 is a seam on the fold.
 

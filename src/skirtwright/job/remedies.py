@@ -77,8 +77,6 @@ def remedies(
     """What would mend a finding, the least change first.
 
     Args:
-        problem: one of the look's.
-        look: the order as it stands.
         try_out: works an order; it may raise any SkirtwrightError.
         unit: hers; changes are in its steps.
 

@@ -51,8 +51,6 @@ def save_whole(
     folder after, where the system puts folders there.
 
     Args:
-        path: where.
-        data: the whole content.
         keep: where, in the same folder, the version that was there is kept, if there
             was one; what was kept there is there until the new version is.
         mode: who may read and write it; those who could before when None.
@@ -121,7 +119,6 @@ def check_folder(folder: Path, *, make: bool = False) -> None:
     """Refuse a folder that takes no order, by writing one there and away again.
 
     Args:
-        folder: where.
         make: make it, for this user alone, when it is not there.
 
     Raises:
@@ -193,7 +190,6 @@ def trouble_with(path: Path, trouble: OSError, called: str = "") -> FileTrouble:
     """What kept a file from being read or written, as a sentence can say it.
 
     Args:
-        path: of the file.
         trouble: what the system says.
         called: what she knows it as, where that is not its name.
     """

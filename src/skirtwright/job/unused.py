@@ -26,7 +26,6 @@ def unused(look: Look, try_out: Try) -> Iterator[str]:
     """The measurements that change no piece, no finished measure and no finding.
 
     Args:
-        look: the order as it stands.
         try_out: works an order; it may raise any SkirtwrightError.
 
     Yields:

@@ -78,7 +78,6 @@ def laid(
     """The same look with its pieces laid on the cloths of the order.
 
     Args:
-        look: of the order.
         tries: lays to try on each cloth.
         better: told what share of the work is done.
 
@@ -138,7 +137,6 @@ class Worktable:
         """The order drafted, cut and reported.
 
         Args:
-            job: the order.
             provisional: amounts being dragged: mm, degrees or plain numbers.
 
         Raises:

@@ -65,8 +65,6 @@ def lay_all(
     """The pieces laid on each cloth.
 
     Args:
-        cut: all pieces of the skirt and its seams.
-        cloths: one for each material.
         tries: lays to try on each.
         better: told what share of the work is done.
         by_hand: lays by hand, by material: they stand where their pieces still fit.
@@ -136,8 +134,6 @@ def saved_by_opening(cut: Cut, laid: Lay, unit: Unit, tries: int = QUICK) -> Lay
     """The lay on the same cloth in a single layer, where less has to be bought.
 
     Args:
-        cut: all pieces of the skirt and its seams.
-        laid: how it was to lie.
         unit: the shop's, for what it cuts.
         tries: lays to try.
     """

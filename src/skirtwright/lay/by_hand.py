@@ -96,9 +96,6 @@ def at_spots(cut: Cut, cloth: Cloth, asked: Cloth, spots: Iterable[Spot]) -> Lay
     """The pieces as they are, where they lay; None where none is cut of the cloth.
 
     Args:
-        cut: all pieces of the skirt and its seams.
-        cloth: what they lie on.
-        asked: how it was to lie.
         spots: where each lay; one that had no place lies beyond the others, and is
             left off where it is too wide.
 
@@ -149,8 +146,6 @@ def moved(laid: Lay, one: Placed, step: Point) -> Lay:
     """A piece moved, as far as fold and repeat let it; it then stays.
 
     Args:
-        laid: the lay.
-        one: of its pieces.
         step: mm, across and along.
     """
     there = replace(one, motion=one.motion.then(shift(step)), locked=True)

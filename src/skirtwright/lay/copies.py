@@ -112,10 +112,6 @@ class Copy:
 def copies_of(pieces: Iterable[Piece], cloth: Cloth) -> list[Copy]:
     """Everything to be laid on a cloth.
 
-    Args:
-        pieces: those cut of it.
-        cloth: how it lies.
-
     Raises:
         Refused: more than any skirt is cut of.
     """

@@ -197,8 +197,6 @@ def lay(
     or on its fold, it is laid open, if it goes so and none is held where it lies.
 
     Args:
-        cut: all pieces of the skirt and its seams.
-        cloth: one cloth.
         tries: lays to try; the same number gives the same lay.
         better: told the share of the work that is done.
         held: what stays where it lies on this cloth; the rest is laid round it.

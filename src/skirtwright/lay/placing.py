@@ -216,7 +216,6 @@ class Floor:
 
         Args:
             top: the row above the highest of these.
-            chance: what is drawn by lot.
         """
         order, begins = self._order(chance), chance.randrange(2)
         hanging = order[begins::2]
@@ -269,7 +268,6 @@ class Floor:
             room: across, mm.
             tries: how many, and about as many again where shapes taper; none is wasted
                 on a lay that cannot be bettered.
-            chance: what is drawn by lot.
             better: told after each try what share of them is done.
         """
         first: Laid | None = None
@@ -333,7 +331,6 @@ class Floor:
             room: across, mm.
             best: the best so far, if there is one.
             begin: whether there is none of this room yet.
-            chance: what is drawn by lot.
         """
         if best and begin:
             plan = best.plan

@@ -21,12 +21,7 @@ _MET = ("side", "centre")
 
 
 def phases(cut: Cut, material: str) -> dict[str, Point]:
-    """For each piece that has to lie in phase along the cloth, the point that does.
-
-    Args:
-        cut: all pieces and seams.
-        material: of the cloth.
-    """
+    """For each piece that has to lie in phase along the cloth, the point that does."""
     pieces = {p.name: p for p in cut.pieces if p.spec.material == material}
     met: dict[str, list[tuple[str, Point, Point]]] = {}
     for walked in cut.seams:

@@ -82,7 +82,6 @@ def joins_for(cut: Cut, cloth: Cloth, unit: Unit, beyond: float = 0.0) -> Joins:
 
     Args:
         cut: all pieces of the skirt, as they go on the cloth.
-        cloth: what they are cut of.
         unit: hers, for the steps in which joins are set.
         beyond: by how much a part reaches further than its allowance, mm, where its
             hem is turned up aslant.

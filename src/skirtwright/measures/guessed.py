@@ -17,9 +17,6 @@ def with_guesses(card: Card) -> Card:
     The lengths are those of the size nearest to the girths she was measured for, or of
     the middle size; a girth is that size's too, in proportion to her other one.
 
-    Args:
-        card: as far as it is measured.
-
     Raises:
         BadInput: an unknown measurement, or one that is not a usable length.
     """

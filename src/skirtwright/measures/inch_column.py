@@ -31,7 +31,6 @@ def with_inches(text: str, *, is_length: bool) -> str:
     compares. A text that cannot be read is left as it is.
 
     Args:
-        text: of the working.
         is_length: whether it is known to be a length, so that its bare numbers are
             centimetres; else only those that say so are changed.
     """

@@ -13,7 +13,6 @@ def check_letters(text: str, what: str) -> str:
     can hold such a half.
 
     Args:
-        text: any text.
         what: what it is to her, for the refusal: a file's or a message's name.
 
     Raises:

@@ -18,7 +18,6 @@ def meant_otherwise(text: str, seen: Unit, least: float, most: float) -> float |
     fraction, which belongs to inches, was typed as centimetres and lies in it too.
 
     Args:
-        text: as typed.
         seen: the unit beside the field; between centimetres and inches alone is asked.
         least: of the ordinary range, mm.
         most: of it, mm.

@@ -88,7 +88,6 @@ def read_by(
     Args:
         of: what it is checked as.
         check: reads it, handed the value and that check.
-        handler: pydantic's.
     """
     return core_schema.no_info_wrap_validator_function(
         check, handler.generate_schema(of)

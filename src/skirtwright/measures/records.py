@@ -277,7 +277,6 @@ def take(kind: type[_Record], data: Mapping[str, Any]) -> _Record:
     """The record that `read_as` would make of the same data, were it checked.
 
     Args:
-        kind: what it is.
         data: from JSON known to be right.
     """
     takes = _takes(kind)

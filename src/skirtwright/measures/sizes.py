@@ -88,10 +88,6 @@ def chart(name: str) -> Chart:
 def size(chart_name: str, name: str) -> Card:
     """A size as a card, each measurement as the chart prints it.
 
-    Args:
-        chart_name: the chart's id.
-        name: the size.
-
     Raises:
         NotFound: no such chart, or no such size in it; the nearest is named.
         BadInput: several sizes.

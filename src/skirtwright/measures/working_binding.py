@@ -72,7 +72,6 @@ def bind(tree: Tree, scope: Scope, wanted: Kind | None = None) -> Bound:
 
     Args:
         tree: from `parse_working` or `parse_condition`.
-        scope: what stands above.
         wanted: the kind that must come of it; None takes what comes.
 
     Raises:

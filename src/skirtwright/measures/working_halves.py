@@ -41,7 +41,6 @@ class SharedText:
     """A text as the style has it, with what either half makes of it.
 
     Args:
-        text: as the style has it.
         how: as what it is read.
         parts: of the text, every second a name.
         names: those of which each half has its own.

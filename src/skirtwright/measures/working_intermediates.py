@@ -18,7 +18,6 @@ def written_in(text: str, named: tuple[tuple[str, str], ...]) -> str:
     """A working with the workings it names written in.
 
     Args:
-        text: the working.
         named: names with the workings they stand for, each seeing those before it.
 
     Raises:

@@ -31,7 +31,6 @@ def ready(how: str, text: str) -> Tree | None:
 
     Args:
         how: `working`, `condition` or `place`.
-        text: as written.
     """
     known = _ready().get(how, {}).get(text)
     return None if known is None else from_text(known)

@@ -51,7 +51,6 @@ def folded(panel: Panel, *, halves_hang: bool = False) -> tuple[Folded, ...]:
     """Pleats and tucks of a panel, those folded on its first edge first.
 
     Args:
-        panel: the panel.
         halves_hang: with the foot of a pleat of which only half is on the panel.
     """
     found: dict[str, list[Crossing]] = {}

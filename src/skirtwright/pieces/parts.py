@@ -170,9 +170,7 @@ def joins_of(uncut: Uncut, at: Mapping[str, Sequence[float]], worked: Worked) ->
     """Where the pieces that are cut are joined.
 
     Args:
-        uncut: the skirt.
         at: distances by the names of pieces, mm.
-        worked: the draft.
     """
     rulers = {}
     for data in uncut.pieces:
@@ -266,11 +264,8 @@ def taken_apart(uncut: Uncut, joins: Joins, worked: Worked, told: Told) -> Uncut
     """The skirt with pieces cut apart at their joins, and these as seams.
 
     Args:
-        uncut: the skirt.
         joins: of its pieces; one that misses its piece, or would leave a part too
             narrow, is told and not made.
-        worked: the draft.
-        told: takes what cannot be made as asked.
     """
     pieces: list[PieceOf] = []
     panels = dict(uncut.panels)

@@ -24,7 +24,6 @@ def drawn(piece: Piece, manner: Manner = Manner()) -> tuple[Drawn, ...]:
     """Everything drawn for a piece but its label, the cutting line first.
 
     Args:
-        piece: the piece.
         manner: how the names of its lines and marks are said; None leaves them out.
     """
     return (

@@ -157,11 +157,8 @@ def hand_notches(
     """Every notch she placed, and what matches it across the seams of its edge.
 
     Args:
-        worked: the draft, worked.
-        settings: hers.
         seams: of the pieces that are cut.
         panels: of the pieces that are cut, by their names.
-        problems: takes what cannot be read.
     """
     for piece, setting in settings.items():
         panel = panels.get(piece)

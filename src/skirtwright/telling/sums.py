@@ -36,12 +36,7 @@ _MOST_DEEP = 30
 
 
 class Summing:
-    """Reads the sums of one draft.
-
-    Args:
-        worked: the draft.
-        moments: its steps as they were worked.
-    """
+    """Reads the sums of one draft."""
 
     def __init__(self, worked: Worked, moments: Replay) -> None:
         self._worked = worked

@@ -113,9 +113,6 @@ def dress(
     """Make one style for everyone in a table.
 
     Args:
-        order: the order of one card.
-        people: whom it is made for.
-        wanted: what each gets.
         folder: where; it is made when it is not there.
         workers: processes; 1 works in this one.
         scheduler: the address of a Dask scheduler whose workers do it instead.
@@ -210,7 +207,6 @@ def check_columns(needed: Iterable[str], people: People, what: str) -> None:
 
     Args:
         needed: names of measurements, each of which may be taken left and right.
-        people: the table.
         what: its name.
 
     Raises:

@@ -56,7 +56,6 @@ def needs(text: str, manner: Manner) -> Needed | Problem:
 
     Args:
         text: of a .skirt file.
-        manner: her unit and language.
 
     Returns:
         It; what kept it from being worked.
@@ -76,8 +75,6 @@ def quoted(text: str, day: str, terms: Terms, manner: Manner) -> bytes | Problem
     Args:
         text: of a .skirt file.
         day: as it is to be read.
-        terms: what she asks.
-        manner: her unit and language.
 
     Returns:
         A PDF; what kept it from being made.

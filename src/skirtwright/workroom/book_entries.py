@@ -76,10 +76,8 @@ def add_file(
     """Take a file in: a table of people, a card, an order, or one client's entry.
 
     Args:
-        book: open.
         path: the file, told by what is in it.
         day: on which cards without a day of their own were taken.
-        passphrase: what opens it, where it is sealed.
 
     Returns:
         Whose something was taken in, and rows of a table that were not.
@@ -149,8 +147,6 @@ def keep_order(
     changed is hers only once she says so: see `learn`.
 
     Args:
-        book: open.
-        job: the order.
         number: of the order in the book; None for a new one.
         before: its text when it was read or kept last. Where the book holds another,
             or none of that number any more, what the book holds stays as it is, and

@@ -74,7 +74,6 @@ class BookFile:
         read_only: it lies where nothing can be written: what is to be kept is refused.
 
     Args:
-        path: of its file.
         make: make it, for this user alone, when it is not there or empty.
         wait: how long another that writes is waited for, seconds; 5 for None.
 
@@ -166,7 +165,6 @@ class BookFile:
         """Copy the book, as it stands at one moment, to a file.
 
         Args:
-            path: of the copy.
             checked: refuse to copy a damaged book, since nobody could restore that.
 
         Raises:
@@ -344,7 +342,6 @@ def put_aside(path: Path, day: str) -> Path:
     """Give a book that cannot be used another name, so that a new one can begin.
 
     Args:
-        path: of the book.
         day: stands in its new name.
 
     Returns:

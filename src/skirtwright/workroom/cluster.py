@@ -22,9 +22,6 @@ _WAIT_SECONDS = 10
 def workers_at(address: str) -> Iterator[tuple[Executor, int]]:
     """The workers of a scheduler, to which work is given, and how many there are.
 
-    Args:
-        address: of the scheduler, such as `tcp://192.0.2.7:8786`.
-
     Raises:
         BadInput: Dask is not installed here; nobody answers at the address; there are
             no workers, or some without this version of Skirtwright.

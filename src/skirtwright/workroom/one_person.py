@@ -60,7 +60,6 @@ def make(text: str, wanted: Request) -> PersonFiles:
 
     Args:
         text: of a .skirt file.
-        wanted: what is made of it.
 
     Raises:
         BadInput: the text is no order.

@@ -77,7 +77,6 @@ def read_people(data: bytes, what: str, unit: Unit = "cm") -> People:
     """The people of a table.
 
     Args:
-        data: the file.
         what: its name, for refusals.
         unit: of numbers in rows that state none.
 

@@ -34,7 +34,6 @@ def unseal(data: bytes, passphrase: str, what: str) -> bytes:
     """What is in a file that was sealed.
 
     Args:
-        data: the file.
         passphrase: as it was given; nothing where none was.
         what: its name.
 

@@ -45,7 +45,6 @@ def cut_apart(
     is that much longer, to be eased in.
 
     Args:
-        panel: the panel.
         line: the cut; both ends lie on the outline.
         name: the new edge, in both parts; it runs as the line does.
         eased: the width, mm, under which the rest of a dart is left out.

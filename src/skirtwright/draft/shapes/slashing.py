@@ -142,7 +142,6 @@ def spread(
     """Slash and spread once.
 
     Args:
-        panel: the panel.
         path: mouth, corners, hinge.
         corner: at which place of the path the gap is measured; 1 is the mouth.
         opening: the gap there, mm.

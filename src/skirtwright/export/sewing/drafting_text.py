@@ -87,12 +87,7 @@ def is_halved(worked: Worked) -> bool:
 
 
 class _Shown:
-    """The steps that are told, and how.
-
-    Args:
-        worked: the draft.
-        moments: its steps as they were worked.
-    """
+    """The steps that are told, and how."""
 
     def __init__(self, worked: Worked, moments: Replay) -> None:
         self.worked = worked

@@ -99,7 +99,6 @@ def pictures(
         pieces: in the order they are shown.
         width: room across a page, mm.
         height: room down a page, mm.
-        manner: her unit and language.
 
     Raises:
         Refused: `print.nothing`, there is no piece.

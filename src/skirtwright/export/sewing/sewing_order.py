@@ -89,7 +89,6 @@ def cautions(facts: Facts, found: Collection[str] = ()) -> Listed:
     """What to warn of.
 
     Args:
-        facts: of the skirt.
         found: codes of what the checks have said: it is not said again.
     """
     return _steps_that_hold("cautions", facts, found)

@@ -30,7 +30,6 @@ def piece_groups(
     """Every piece in its group.
 
     Args:
-        papers: all pieces of the skirt.
         strips: lengths of the strips behind an opening, mm.
         patches: names of the pieces that are stitched onto another.
     """

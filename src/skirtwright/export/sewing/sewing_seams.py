@@ -44,7 +44,6 @@ class Grouping:
     """Tells to which group the seams of one skirt belong.
 
     Args:
-        papers: its pieces.
         opening: the edge that opens, `piece.edge`; empty where none does.
         vent: the edge of its vent, kick pleat or slit; empty without.
     """
@@ -58,7 +57,6 @@ class Grouping:
         """Every seam in its group, and in the other half's where it opens on one side.
 
         Args:
-            seams: all of the skirt.
             at_left: whether it opens in its left side.
         """
         self._hem_facings = frozenset(

@@ -84,10 +84,7 @@ def seen_facts(
     """What is seen on the pieces of a skirt.
 
     Args:
-        report: of the skirt.
         told: what it tells of itself; some of it says what a piece or an edge is.
-        groups: its seams.
-        pieces: its pieces.
     """
     papers = list(report.skirt.papers.values())
     shell = [paper for paper in papers if paper.is_shell]

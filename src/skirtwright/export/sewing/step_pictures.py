@@ -65,8 +65,6 @@ def step_picture(
     """The pieces that a step joins or uses, what it sews drawn heavily.
 
     Args:
-        row: of the order of sewing.
-        pieces: all of the skirt.
         width: room across, mm.
         height: room down, mm.
 
@@ -103,7 +101,6 @@ def stage_picture(
     """Panels as they are drawn at one stage of the draft, their marks on them.
 
     Args:
-        panels: in the order they are shown.
         width: room across, mm.
         height: room down, mm.
     """

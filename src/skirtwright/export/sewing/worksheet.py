@@ -114,13 +114,6 @@ def worksheet_pdf(
 ) -> bytes:
     """The making-up sheet of a report.
 
-    Args:
-        report: of the order; nothing in it was refused.
-        client: whom it is for; may be empty.
-        date: as it is to be read.
-        paper: what it is printed on.
-        manner: her unit, fraction and language.
-
     Raises:
         Refused: `print.nothing`, there is no piece.
     """
@@ -454,7 +447,6 @@ def _part(heading: str, more: float = 0.0) -> Iterator[Any]:
     """A heading of what may go over several pages; some of it stands below.
 
     Args:
-        heading: its words.
         more: room for what stands between, mm.
     """
     yield CondPageBreak((_PART_BEGINS + more) * POINT)

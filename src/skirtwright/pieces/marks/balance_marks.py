@@ -47,8 +47,6 @@ def balance_marks(
     """The balance marks of a seam, each with the piece it is on.
 
     Args:
-        seam: the seam.
-        asked: the marks.
         sewn: the panels of both sides, edge by edge.
     """
     names = [run.piece for side in seam.sides for run in side]

@@ -84,7 +84,6 @@ def clips(
     """Where the allowance is clipped: in corners that turn inwards.
 
     Args:
-        panel: the panel.
         cut: its cutting line.
         runs: the allowances of each edge that has one.
     """

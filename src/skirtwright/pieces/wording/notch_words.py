@@ -116,11 +116,8 @@ def notch_legend(
     """Which seams a piece's marks are for, such as `Notches:`, `side seam 1 and 2`.
 
     Args:
-        piece: the piece.
-        seams: of the whole skirt.
         titles: of seams, as the style gives them.
         materials: of the pieces, by their names.
-        manner: her language.
 
     Returns:
         A heading and the seams, each with its counts; nothing where there are none.
