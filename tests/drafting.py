@@ -174,7 +174,7 @@ def unfinished(style: str) -> Draft:
     own = [
         s for s in draft.steps if "finishing/" not in (getattr(s, "from_", "") or "")
     ]
-    return draft.model_copy(update={"steps": tuple(own)})
+    return draft.replace(steps=tuple(own))
 
 
 def worked_of(*steps, **more) -> Worked:

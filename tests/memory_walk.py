@@ -414,7 +414,7 @@ class Walk:
             for draft in (second, first):
                 self._say("other draft")
                 self.undone.append(before)
-                self.job = before.model_copy(update={"draft": draft})
+                self.job = before.replace(draft=draft)
                 self._compare()
 
     def _turned(self, state):
@@ -434,7 +434,7 @@ class Walk:
         """An order in which the same was typed in another unit."""
         unit = "in" if self.job.unit == "cm" else "cm"
         self._say("other order in", unit)
-        return self.job.model_copy(update={"unit": unit})
+        return self.job.replace(unit=unit)
 
     def _typed(self, state):
         value = self.random.choice(

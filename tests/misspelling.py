@@ -214,7 +214,7 @@ def with_all_of(draft: Draft, finishing: Draft) -> Draft:
         return (*(i for i in getattr(draft, part) if i.name not in names), *brought)
 
     parts = ("amounts", "seams", "pieces")
-    return draft.model_copy(update={part: both(part) for part in parts})
+    return draft.replace(**{part: both(part) for part in parts})
 
 
 @cache

@@ -79,9 +79,9 @@ def test_no_style_comes_near_the_bounds(name) -> None:
     job = new_job(styles.style(name))
     apart = {"waist_to_hip_left": "20", "waist_to_hip_right": "21.5"}
     measurements = {**job.card.measurements, **apart}
-    card = job.card.model_copy(update={"measurements": measurements})
+    card = job.card.replace(measurements=measurements)
     with budget.bounded() as spent:
-        Worktable().look(job.model_copy(update={"card": card}))
+        Worktable().look(job.replace(card=card))
     assert 0 < spent.steps < budget.MOST["steps"] / 3
     assert 0 < spent.points < budget.MOST["points"] / 3
 

@@ -221,8 +221,8 @@ def test_check_ends_with_1_when_something_is_wrong(capsys):
     plain, _, _ = run(capsys, "check", "mermaid")
     assert plain == 0
     style = styles.style("mermaid")
-    seam = style.seams[0].model_copy(update={"ease": "2"})
-    changed = style.model_copy(update={"seams": (seam, *style.seams[1:])})
+    seam = style.seams[0].replace(ease="2")
+    changed = style.replace(seams=(seam, *style.seams[1:]))
     from skirtwright.job.file import save
     from skirtwright.job.job import new_job
 

@@ -60,7 +60,7 @@ def test_sizes_of_a_chart_and_cards_over_one_another(ask):
         pairs = [part for pair in more for part in ("--measure", pair)]
         code, _, err = ask(*kept, *pairs, "-o", f"{name}.skirt")
         assert (code, err) == (0, "")
-        card = file.load(Path(f"{name}.skirt")).card.model_copy(update={"name": name})
+        card = file.load(Path(f"{name}.skirt")).card.replace(name=name)
         Path(f"{name}.json").write_text(card.model_dump_json(), encoding="utf-8")
     cards = ("print", "straight-block", "--card", "a.json", "--with-card", "b.json")
     code, _, err = ask(*cards, "--only", "front", "-o", "b.pdf")

@@ -129,7 +129,7 @@ def test_a_detail_that_has_no_meaning_with_the_others_is_told():
     job, said = new_job(styles.style("straight")), []
     for waist in ("darted", "side_elastic"):
         chosen = {"waist_shape": waist, "finish": "facing"}
-        look = Worktable().look(job.model_copy(update={"choices": chosen}))
+        look = Worktable().look(job.replace(choices=chosen))
         said.append({p.where for p in look.problems if p.code.endswith("not_used")})
     assert said == [set(), {"finish"}]
 

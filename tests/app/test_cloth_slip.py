@@ -187,7 +187,7 @@ def test_what_is_no_cloth_is_one_sentence_and_the_order_stays(cloth):
 def test_what_is_no_cloth_in_a_file_is_told_and_can_be_put_right(window):
     job = window.desk.job
     wrong = ChosenCloth(material="shell", width="0", shrinks_along="100")
-    job = job.model_copy(update={"cloths": (wrong,)})
+    job = job.replace(cloths=(wrong,))
     window.keeper.begin_new(job)
     slip(window, "cloth")
     made = window.slips.cloth
@@ -196,8 +196,8 @@ def test_what_is_no_cloth_in_a_file_is_told_and_can_be_put_right(window):
     assert window.table.cloth_lines[0] == "Cloth to buy"
     made.more.unfold()
     assert made.fields["shrinks_along"].line.text() == "100"
-    wrong = wrong.model_copy(update={"shrinks_along": ""})
-    window.keeper.begin_new(job.model_copy(update={"cloths": (wrong,)}))
+    wrong = wrong.replace(shrinks_along="")
+    window.keeper.begin_new(job.replace(cloths=(wrong,)))
     typed(made.fields["width"], "150")
     assert window.desk.job.cloth("shell").width == 1500.0
 

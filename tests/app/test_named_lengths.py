@@ -56,7 +56,7 @@ def test_a_length_is_chosen_by_name_and_follows_her_measurements(window):
 def test_a_name_the_style_does_not_take_is_told_by_it(window, working, told):
     measured(window)
     job = set_style(window.desk.job, styles.style("straight")).job
-    window.desk.begin(job.model_copy(update={"amounts": {"length": working}}))
+    window.desk.begin(job.replace(amounts={"length": working}))
     now = amount(window, "length").named.box.currentText()
     assert now.replace("\N{NO-BREAK SPACE}", " ") == told
     codes = [problem.code for problem in window.desk.look.report.problems]

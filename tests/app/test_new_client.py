@@ -105,10 +105,7 @@ def test_what_she_was_measured_for_is_never_guessed():
     assert whole["height"] == 1700
     # As the size nearest to her: waist 81.8 to hip 108.
     assert whole["hip"] == pytest.approx(910 / 818 * 1080, abs=0.5)
-    assert (
-        with_guesses(card.model_copy(update={"measurements": {}})).measurements["hip"]
-        == "960 mm"
-    )
+    assert with_guesses(card.replace(measurements={})).measurements["hip"] == "960 mm"
 
 
 def test_a_length_below_the_waist_alone_is_a_level():

@@ -418,7 +418,7 @@ def test_former_alterations_are_offered_and_never_done_unasked(kept, window, key
     with Book(client_book()) as book:
         client = book.client_named("Clara Finch")
         made = (narrower, level)
-        fitted = order("Clara Finch").model_copy(update={"fitting": made})
+        fitted = order("Clara Finch").replace(fitting=made)
         book.add_order(client, fitted)
     style = styles.style("straight-block")
     window.desk.change(edits.set_style(window.desk.job, style))
@@ -552,7 +552,7 @@ def test_a_deleted_order_is_gone_from_every_byte_and_its_client_stays(
     kept_of_it = b"heather hem"
     with Book(client_book()) as book:
         client = book.client_named("Clara Finch")
-        titled = order("Clara Finch").model_copy(update={"title": "Heather hem"})
+        titled = order("Clara Finch").replace(title="Heather hem")
         added = book.add_order(client, titled, "2026-12-24")
         book.set_price(added, "85")
     window = opened(path_of(client_book(), added.number))

@@ -307,7 +307,7 @@ def everything_undone(hands, jobs):
     for _ in range(40):
         if not left:
             break
-        bare = hands.job.model_copy(update={"prints": ()})
+        bare = hands.job.replace(prints=())
         if bare == left[-1]:
             left.pop()
             continue

@@ -62,7 +62,7 @@ def order(style: str, woman: conftest.Woman, *fitting: Alteration) -> Job:
     }
     card = Card(name="", measurements={n: f"{v:.2f} mm" for n, v in body.items()})
     job = new_job(styles.style(style), card)
-    return job.model_copy(update={"fitting": fitting})
+    return job.replace(fitting=fitting)
 
 
 def seams(look: Look) -> dict[str, float]:

@@ -71,10 +71,10 @@ def ordered(row: str, body: str) -> Job:
     style, *chosen = row.split()
     job = new_job(styles.style(style))
     choices = dict(choice.split("=") for choice in chosen)
-    job = job.model_copy(update={"choices": choices})
+    job = job.replace(choices=choices)
     taken = {"waist_to_knee": KNEES.get(body, "58"), **BODIES[body]}
-    card = job.card.model_copy(update={"measurements": taken, "unit": "cm"})
-    return job.model_copy(update={"card": card, "unit": "cm"})
+    card = job.card.replace(measurements=taken, unit="cm")
+    return job.replace(card=card, unit="cm")
 
 
 def sheet(path: Path, names: list[str]) -> None:

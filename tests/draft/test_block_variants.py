@@ -184,9 +184,7 @@ def test_every_variant_walks_and_can_be_trued(name):
     asked = look.job.inputs().measurements["waist"] + look.worked.values["waist_ease"]
     over = length_of(look.worked, WAIST) - asked
     assert 2 < over < 15  # plain geometry: up to 1.5
-    trued = look.job.model_copy(
-        update={"choices": {**look.job.choices, "waist_truing": "trued"}}
-    )
+    trued = look.job.replace(choices={**look.job.choices, "waist_truing": "trued"})
     worked = look_of(trued).worked
     assert length_of(worked, WAIST) == pytest.approx(asked, abs=0.1)
 

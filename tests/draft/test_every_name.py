@@ -103,7 +103,7 @@ def test_a_misspelt_name_is_refused_at_its_place_with_the_nearest(place, wrong, 
 def test_a_fact_misspelt_in_a_style_taken_unchecked_is_a_sentence_too():
     straight = styles.style("straight")
     told = {**straight.sewing, "tie_lenth": "2"}
-    wrong = straight.model_copy(update={"sewing": told})
+    wrong = straight.replace(sewing=told)
     (said,) = Reworking().work(wrong, Inputs(SAMPLE)).bound.unread
     assert said.values["name"] == "tie_lenth"
     assert said.values["nearest"] == "tie_length"
@@ -244,7 +244,7 @@ def test_two_steps_side_by_side_of_one_name_are_refused():
     """Either would be worked by the other's conditions, in silence."""
     draft = styles.style("straight")
     for again in (draft.steps[0], draft.steps[-1]):
-        doubled = draft.model_copy(update={"steps": (*draft.steps, again)})
+        doubled = draft.replace(steps=(*draft.steps, again))
         with pytest.raises(BadInput) as caught:
             check_names(doubled, "straight")
         assert caught.value.problem.code == "draft.named_twice"
@@ -261,10 +261,10 @@ def test_a_dart_misspelt_in_a_pleat_is_refused(name):
 
 def test_a_cloth_misspelt_is_refused():
     draft = styles.style("straight")
-    first = draft.pieces[0].model_copy(update={"material": "shall"})
+    first = draft.pieces[0].replace(material="shall")
     pieces = (first, *draft.pieces[1:])
     with pytest.raises(BadInput) as caught:
-        check_names(draft.model_copy(update={"pieces": pieces}), "straight")
+        check_names(draft.replace(pieces=pieces), "straight")
     assert caught.value.problem.code == "draft.letter_apart"
 
 

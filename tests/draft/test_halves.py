@@ -284,7 +284,7 @@ def test_one_side_of_a_depth_leaves_the_other_as_the_whole():
 
 def test_an_amount_set_by_hand_holds_for_both_halves():
     job = uneven("straight-block").job
-    job = job.model_copy(update={"amounts": {"dart_intake_front": "2", "length": "70"}})
+    job = job.replace(amounts={"dart_intake_front": "2", "length": "70"})
     values = Worktable().look(job).worked.values
     for side, length in (("left", 690), ("right", 710)):
         assert values[f"front_intake_{side}"] == pytest.approx(20)

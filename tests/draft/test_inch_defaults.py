@@ -163,12 +163,12 @@ def test_the_next_client_may_be_measured_in_the_other_unit():
     """Whose order takes the style that lies on the table."""
     inches = order("straight")
     assert edits.begun_in(inches, "cm").draft == styles.style("straight")
-    own = inches.model_copy(update={"draft": changed(inches.draft)})
+    own = inches.replace(draft=changed(inches.draft))
     assert edits.begun_in(own, "cm").draft == own.draft
 
 
 def changed(draft):
-    return draft.model_copy(update={"title": "Her own"})
+    return draft.replace(title="Her own")
 
 
 def test_one_figure_everywhere_on_a_sheet():

@@ -368,11 +368,11 @@ def test_the_two_spreads_of_the_back_commute():
     def reversed_slashes(items):
         for item in items:
             if getattr(item, "kind", "") == "slash_and_spread":
-                yield item.model_copy(update={"slashes": list(reversed(item.slashes))})
+                yield item.replace(slashes=list(reversed(item.slashes)))
             else:
                 yield item
 
-    other = draft.model_copy(update={"steps": tuple(reversed_slashes(draft.steps))})
+    other = draft.replace(steps=tuple(reversed_slashes(draft.steps)))
     first, second = work(draft, SAMPLE), work(other, SAMPLE)
     for edge in ("waist", "side", "hem", "centre"):
         one = first.values["back"].edge(edge).chain

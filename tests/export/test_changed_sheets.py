@@ -218,7 +218,7 @@ def test_a_piece_without_room_is_laid_below_and_over_no_other(straight):
 
 def test_new_pieces_are_printed_and_those_left_out_stay_out(straight):
     _, _, tiling = straight.again(straight.job)
-    fewer = straight.laid.model_copy(update={"pieces": straight.laid.pieces[:2]})
+    fewer = straight.laid.replace(pieces=straight.laid.pieces[:2])
     _, _, tiling = straight.again(straight.job, fewer)
     assert [g.piece for g in tiling.sheet.groups] == [
         spot.piece for spot in fewer.pieces

@@ -422,7 +422,7 @@ def test_left_and_right_apart_are_sewn_in_one_step(name):
     job = opening.open_source(name)
     for measure, text in APART:
         job = edits.set_measurement(job, measure, text).job
-    job = job.model_copy(update={"fitting": (OUT,)})
+    job = job.replace(fitting=(OUT,))
     made = making_of(look_of(job).report, "", "", CM)
     drafted = [words for part in made.drafting for words in part.sentences]
     assert any(" | " in words for words in drafted) == made.halved

@@ -25,7 +25,7 @@ WORKTABLE = Worktable()
 @cache
 def look_of(style, **choices):
     job = new_job(styles.style(style))
-    return WORKTABLE.look(job.model_copy(update={"choices": choices}))
+    return WORKTABLE.look(job.replace(choices=choices))
 
 
 def worn_by_sample(style, *, fine=False, **choices):

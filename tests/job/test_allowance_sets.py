@@ -117,7 +117,7 @@ def test_her_sets_are_kept_renamed_and_taken_away(home):
     own = AllowanceSet(title="Fine wool", widths={"side": "2.5 cm"})
     allowance_sets.keep(allowance_sets.with_set((), own))
     assert allowance_sets.kept() == (own,)
-    again = own.model_copy(update={"widths": {"side": "3 cm"}})
+    again = own.replace(widths={"side": "3 cm"})
     assert allowance_sets.with_set(allowance_sets.kept(), again) == (again,)
     renamed = allowance_sets.renamed((own,), "Fine wool", " Coarse  wool ")
     assert [known.title for known in renamed] == ["Coarse wool"]
@@ -137,9 +137,7 @@ def test_her_sets_are_kept_renamed_and_taken_away(home):
             "allowances.name_taken",
         ),
         (
-            lambda own: allowance_sets.with_set(
-                (), own.model_copy(update={"title": "School table"})
-            ),
+            lambda own: allowance_sets.with_set((), own.replace(title="School table")),
             "allowances.name_taken",
         ),
     ],

@@ -35,7 +35,7 @@ BLOCKS = ("straight", "a-line", "trumpet", "pegged", "mermaid", "train", "high-l
 
 
 def order(style: str, *alterations: Alteration) -> Job:
-    return new_job(styles.style(style)).model_copy(update={"fitting": alterations})
+    return new_job(styles.style(style)).replace(fitting=alterations)
 
 
 @cache
@@ -82,7 +82,7 @@ def test_the_half_that_is_not_altered_keeps_its_waist():
         plain = edits.set_measurement(plain, name, measured).job
     out = Alteration(what="side_seams", by="0.5", side="left", first="waist", last="12")
     whole = panels(TABLE.look(plain))
-    halves = panels(TABLE.look(plain.model_copy(update={"fitting": (out,)})))
+    halves = panels(TABLE.look(plain.replace(fitting=(out,))))
     for half in ("front", "back"):
         kept = whole[half].edge("waist").chain.length
         lengths = [
@@ -104,7 +104,7 @@ def test_what_is_taken_in_at_the_right_leaves_the_left_pieces(style: str, choice
     taken_in = Alteration(
         what="side_seams", by="-2", side="right", first="waist", last="hip"
     )
-    altered = job.model_copy(update={"fitting": (taken_in,)})
+    altered = job.replace(fitting=(taken_in,))
     before, after = (
         {piece.name: piece for piece in TABLE.look(each).pieces}
         for each in (job, altered)
@@ -483,8 +483,7 @@ def test_the_hem_and_the_step_are_told_as_the_edges_are_cut(style: str):
         job = edits.set_choice(job, choice, option).job
     narrow = Alteration(what="side_seams", by="-4", first="hip", last="hem")
     plain, taken_in = (
-        TABLE.look(job.model_copy(update={"fitting": fitting}))
-        for fitting in ((), (narrow,))
+        TABLE.look(job.replace(fitting=fitting)) for fitting in ((), (narrow,))
     )
     cut, told = (
         [measured(look) for look in (plain, taken_in)]
@@ -557,7 +556,7 @@ def test_a_seam_let_out_at_the_hem_opens_no_more_where_the_vent_begins():
     job = edits.set_amount(job, "vent_length", "20").job
     out = Alteration(what="side_seams", by="3", first="hip", last="hem")
     plain, let_out = (
-        TABLE.look(job.model_copy(update={"fitting": fitting})).worked.values
+        TABLE.look(job.replace(fitting=fitting)).worked.values
         for fitting in ((), (out,))
     )
     more = let_out["closed_girth"] - plain["closed_girth"]
@@ -567,7 +566,7 @@ def test_a_seam_let_out_at_the_hem_opens_no_more_where_the_vent_begins():
 @pytest.mark.parametrize(("unit", "mm"), [("cm", -6.0), ("in", -15.24)])
 def test_what_is_altered_again_keeps_the_unit_it_was_typed_in(unit, mm):
     taken_in = Alteration(what="side_seams", by="-0.6", first="waist", last="hip")
-    former = order("straight", taken_in).model_copy(update={"unit": unit})
+    former = order("straight", taken_in).replace(unit=unit)
     for now in ("cm", "in"):
         job = edits.set_unit(order("straight"), now).job
         stated = TABLE.look(job).worked.stated

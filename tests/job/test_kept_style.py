@@ -18,7 +18,7 @@ SET = {"gores": "8", "gore_flare": "4 in", "length": "waist_to_floor_side - 28 c
 
 def order():
     job = new_job(styles.style("mermaid-gored"))
-    return job.model_copy(update={"choices": CHOSEN, "amounts": SET})
+    return job.replace(choices=CHOSEN, amounts=SET)
 
 
 def test_an_order_of_a_kept_style_begins_as_the_order_it_was_kept_from(tmp_path):

@@ -51,9 +51,7 @@ def test_a_print_is_kept_and_read_back(printed):
     text = file.written(printed)
     assert file.read(text, "o.skirt") == printed
     # The draft stands once in the file: that of the print is the order's own.
-    assert (
-        len(text) < len(file.written(printed.model_copy(update={"prints": ()}))) + 2e3
-    )
+    assert len(text) < len(file.written(printed.replace(prints=()))) + 2e3
 
 
 def test_another_style_leaves_the_print_its_own(printed):
@@ -71,8 +69,8 @@ def test_a_print_of_what_changed_is_told_from_a_whole_one(table, printed):
     pieces = table.look(printed).shown
     again = printed.printed("2026-11-03", "sheets", pieces, LAID)
     assert not printed_whole(again.prints[-1], again.prints)
-    spot = LAID.pieces[0].model_copy(update={"right": 20.0})
-    anew = LAID.model_copy(update={"pieces": (spot,)})
+    spot = LAID.pieces[0].replace(right=20.0)
+    anew = LAID.replace(pieces=(spot,))
     other = printed.printed("2026-11-03", "sheets", pieces, anew)
     assert printed_whole(other.prints[-1], other.prints)
     roll = printed.printed("2026-11-03", "roll", pieces)
@@ -158,8 +156,8 @@ def test_amounts_choices_pieces_and_measurements_are_told(table, printed):
 def test_a_piece_drawn_otherwise_by_another_version_differs(table, printed):
     one = printed.prints[-1]
     drawn = {**one.drawn, "front": one.drawn["front"] + 1}
-    other = one.model_copy(update={"drawn": drawn})
-    job = printed.model_copy(update={"prints": (other,)})
+    other = one.replace(drawn=drawn)
+    job = printed.replace(prints=(other,))
     found, _ = since(table, job)
     assert [piece.name for piece in found.differing] == ["front"]
 

@@ -96,9 +96,7 @@ def test_what_lies_wrong_is_told_and_the_referee_agrees(look_of):
     assert " over " in " ".join(referee(over, cut))
     # From a file, which may say anything.
     spots = [
-        spot.model_copy(update={"x": 60.0, "y": 5000.0})
-        if spot.piece == front.copy.piece.name
-        else spot
+        spot.replace(x=60.0, y=5000.0) if spot.piece == front.copy.piece.name else spot
         for spot in spots_of(found)
     ]
     assert codes(at_spots(cut, found.cloth, found.asked, spots)) == ["lay.off_fold"]

@@ -28,7 +28,7 @@ LINEN = {"shrinks_along": "5", "shrinks_across": "2"}
 
 def order(style="mermaid", **cloth):
     own = ChosenCloth(material="shell", **{**LINEN, "cut_larger": True, **cloth})
-    return new_job(styles.style(style)).model_copy(update={"cloths": (own,)})
+    return new_job(styles.style(style)).replace(cloths=(own,))
 
 
 def shrunk(points, grain_deg):
@@ -111,7 +111,7 @@ def test_a_print_from_before_is_out_of_date():
     was = order(cut_larger=False)
     before = look_of(was)
     job = was.printed("2026-11-29", "sheets", before.report.to_cut.shown)
-    now = look_of(job.model_copy(update={"cloths": order().cloths}))
+    now = look_of(job.replace(cloths=order().cloths))
     then = look_of(now.job.as_printed(job.prints[-1]))
     shells = [
         p.spec.material for p in changed_since(job.prints[-1], then, now).differing

@@ -133,7 +133,7 @@ def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, len
 
     Two edges of a side; the lowest readings of the sides over the highest of all.
     """
-    job = new_job(styles.style(style)).model_copy(update={"fitting": (alteration,)})
+    job = new_job(styles.style(style)).replace(fitting=(alteration,))
     for name, given in sides.items():
         put = edits.set_choice if name == "waist_shape" else edits.set_measurement
         job = put(job, name, given).job
@@ -505,7 +505,7 @@ def test_a_front_is_buttoned_down_its_centre(style, how, below):
 def test_no_dart_is_left_in_the_bags_of_a_slanted_pocket(right, fitting):
     """They lie flat behind the front: round them runs one line without a corner."""
     body = {"waist": 740, "hip": 1040, "waist_to_knee": 590, "waist_to_hip": 205}
-    job = new_job(styles.style("straight")).model_copy(update={"fitting": fitting})
+    job = new_job(styles.style("straight")).replace(fitting=fitting)
     for name, taken in {**body, "waist_to_hip_right": right}.items():
         job = edits.set_measurement(job, name, str(taken / 10)).job
     told = look_of(edits.set_choice(job, "pocket", "slanted").job).report

@@ -162,7 +162,7 @@ class ClientCommands(ClientsMenu):
                 made = self._fitted_as_before(job)
                 if made is not None:
                     added = made.job.fitting[len(desk.job.fitting) :]
-                    return job, made.job.model_copy(update={"fitting": added})
+                    return job, made.job.replace(fitting=added)
         except SkirtwrightError:
             # An offer less: what is wrong with the book is told when she asks it.
             return None
@@ -178,7 +178,7 @@ class ClientCommands(ClientsMenu):
         fitting = tuple(one for one in edited.job.fitting if one not in left)
         if len(fitting) == len(desk.job.fitting):
             return None
-        return replace(edited, job=edited.job.model_copy(update={"fitting": fitting}))
+        return replace(edited, job=edited.job.replace(fitting=fitting))
 
     def _said(self, done: Job) -> list[str]:
         manner = self.window.settings.manner

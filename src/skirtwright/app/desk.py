@@ -119,8 +119,8 @@ class Desk(QObject):
             return
         job, unit = self.job, self.manner.unit
         if job.unit != unit and not (job.card.measurements or job.amounts):
-            card = job.card.model_copy(update={"unit": unit})
-            self._put(begun_in(job.model_copy(update={"card": card}), unit))
+            card = job.card.replace(unit=unit)
+            self._put(begun_in(job.replace(card=card), unit))
             self.history.noted(self.job)
 
     def check(self, job: Job) -> None:
@@ -151,7 +151,7 @@ class Desk(QObject):
         was_saved = self.saved
         made = look.job.printed(today(), how, pieces, laid).prints[-1]
         prints = with_print(self.job.prints, made)
-        self.job = self.job.model_copy(update={"prints": prints})
+        self.job = self.job.replace(prints=prints)
         self.history.noted(self.job)
         self.printed.note_printed(self.job, look)
         self.noted.emit(was_saved)
@@ -233,7 +233,7 @@ class Desk(QObject):
         prints = self.job.prints
         if edited.job.prints is prints:
             return edited
-        return replace(edited, job=edited.job.model_copy(update={"prints": prints}))
+        return replace(edited, job=edited.job.replace(prints=prints))
 
     def set_amounts(self, texts: Mapping[str, str | None]) -> None:
         """Set amounts as typed, None for the default: one step.
@@ -382,7 +382,7 @@ class Desk(QObject):
 
     def on_sample(self, job: Job) -> Job:
         """The order for the sample client alone: never a mixture of two women."""
-        return job.model_copy(update={"card": sample_card(job.draft)})
+        return job.replace(card=sample_card(job.draft))
 
     def _first(self, job: Job) -> _Ready:
         """An order worked that was not worked so before: it may take long.

@@ -65,8 +65,8 @@ def _replaced_at(held: Any, way: Sequence[str | int], value: Any) -> Any:
         return value
     part, *rest = way
     if isinstance(held, Record):
-        return held.model_copy(
-            update={str(part): _replaced_at(getattr(held, str(part)), rest, value)}
+        return held.replace(
+            **{str(part): _replaced_at(getattr(held, str(part)), rest, value)}
         )
     if isinstance(held, tuple):
         return tuple(

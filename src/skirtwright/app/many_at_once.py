@@ -218,13 +218,13 @@ class ManyAtOnce(OverTable):
             SkirtwrightError: she was never measured, or her card cannot be read.
         """
         card = self._book.book.card_of(client.name)
-        card = card.model_copy(update={"name": client.name})
+        card = card.replace(name=client.name)
         name = self.style_box.currentData()
         job = new_job(styles.style(name)) if name else self._desk.job
         changes = {"prints": (), "title": ""}
         if job.card != card:
             changes["fitting"] = ()
-        return edits.set_card(job.model_copy(update=changes), card).job
+        return edits.set_card(job.replace(**changes), card).job
 
     # Working
 

@@ -385,7 +385,7 @@ class StylesChooser(OverTable):
         job = set_style(self._desk.job, styles.style(name)).job
         guessed = self._desk.waits is not None
         if guessed:
-            job = job.model_copy(update={"card": with_guesses(job.card)})
+            job = job.replace(card=with_guesses(job.card))
         found = self._worn_styles.of(name, job, self._cards.colours)
         figure = found.figure
         if figure is not None:
@@ -460,7 +460,7 @@ class StylesChooser(OverTable):
                 left = () if leaving_out else desk.leaves_out(edited.job)
                 if left:
                     lines = fitting_edits.told(
-                        edited.job.model_copy(update={"fitting": left}), readings=False
+                        edited.job.replace(fitting=left), readings=False
                     )
                     self.leaves_out.emit([line.said(desk.manner) for line in lines])
                     return

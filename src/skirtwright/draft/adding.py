@@ -52,21 +52,17 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     checks = {name: Told.of(told) for name, told in draft.checks.items()}
     values = {name: told.value for name, told in checks.items()}
     changed = _reworked(values, [(a.when, a.checks) for a in additions])
-    return draft.model_copy(
-        update={
-            "pieces": tuple(new for p in draft.pieces for new in _pieces(p, additions)),
-            "seams": tuple(new for s in draft.seams for new in _seams(s, additions)),
-            "finished": _reworked(
-                draft.finished, [(a.when, a.finished) for a in additions]
-            ),
-            "checks": {
-                name: told
-                if changed[name] == values[name]
-                else checks[name].model_copy(update={"value": changed[name]})
-                for name, told in draft.checks.items()
-            },
-            "stride": tuple(_levels(draft.stride, additions)),
-        }
+    return draft.replace(
+        pieces=tuple(new for p in draft.pieces for new in _pieces(p, additions)),
+        seams=tuple(new for s in draft.seams for new in _seams(s, additions)),
+        finished=_reworked(draft.finished, [(a.when, a.finished) for a in additions]),
+        checks={
+            name: told
+            if changed[name] == values[name]
+            else checks[name].replace(value=changed[name])
+            for name, told in draft.checks.items()
+        },
+        stride=tuple(_levels(draft.stride, additions)),
     )
 
 
@@ -124,17 +120,15 @@ def _cut_from(draft: Draft, addition: Addition) -> Draft:
             same = (Run(addition.cut_from[panel], edge),)
             moved[place] = addition.made_of.get(place, same)
     cut = [new for piece in draft.pieces for new in _elsewhere(piece, addition)]
-    return draft.model_copy(
-        update={
-            "pieces": tuple(cut),
-            "made_of": (
-                # First as they are drawn in any case: of two alike the first is taken.
-                MadeOf.model_construct(
-                    when=opposite(addition.when), edges=kept, in_place=True
-                ),
-                MadeOf.model_construct(when=addition.when, edges=moved, in_place=True),
+    return draft.replace(
+        pieces=tuple(cut),
+        made_of=(
+            # First as they are drawn in any case: of two alike the first is taken.
+            MadeOf.model_construct(
+                when=opposite(addition.when), edges=kept, in_place=True
             ),
-        }
+            MadeOf.model_construct(when=addition.when, edges=moved, in_place=True),
+        ),
     )
 
 
@@ -152,13 +146,13 @@ def _elsewhere(piece: PieceOf, addition: Addition) -> Iterator[PieceOf]:
     if panel is None:
         yield piece
         return
-    yield piece.model_copy(update={"when": _without(piece.when, [addition])})
+    yield piece.replace(when=_without(piece.when, [addition]))
     drawn = (*piece.lines, *addition.lines.get(panel, ()))
     new: dict[str, Any] = {"panel": panel, "worn": piece.panel, "lines": drawn}
     if panel in addition.pairs:
         kept = {e: wide for e, wide in piece.allowances.items() if e not in piece.folds}
         new |= {"folds": (), "count": "2", "allowances": kept}
-    yield _changed(piece.model_copy(update=new), addition)
+    yield _changed(piece.replace(**new), addition)
 
 
 def _without(when: str | None, additions: Additions) -> str:
@@ -168,12 +162,12 @@ def _without(when: str | None, additions: Additions) -> str:
 def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
     """A piece, once more as it is cut with each addition that changes it."""
     drawn = chain.from_iterable(a.lines.get(piece.panel, ()) for a in additions)
-    piece = piece.model_copy(update={"lines": (*piece.lines, *drawn)})
+    piece = piece.replace(lines=(*piece.lines, *drawn))
     changing = [a for a in additions if _changes(piece, a)]
     if not changing:
         yield piece
         return
-    yield piece.model_copy(update={"when": _without(piece.when, changing)})
+    yield piece.replace(when=_without(piece.when, changing))
     for addition in changing:
         yield _changed(piece, addition)
 
@@ -191,7 +185,7 @@ def _changed(piece: PieceOf, addition: Addition) -> PieceOf:
         "allowances": {**piece.allowances, **widths},
         "turned_up": tuple(turned),
     }
-    return piece.model_copy(update=new)
+    return piece.replace(**new)
 
 
 def _changes(piece: PieceOf, addition: Addition) -> dict[str, EdgeChange]:
@@ -207,10 +201,10 @@ def _seams(seam: Seam, additions: Additions) -> Iterator[Seam]:
         yield seam
         return
     without = _without(seam.when, [addition for addition, _ in longer])
-    yield seam.model_copy(update={"when": without})
+    yield seam.replace(when=without)
     for addition, sides in longer:
         when = all_of([seam.when, addition.when])
-        yield seam.model_copy(update={"sides": sides, "when": when})
+        yield seam.replace(sides=sides, when=when)
 
 
 def _longer(seam: Seam, addition: Addition) -> tuple[Side, ...]:
@@ -261,8 +255,8 @@ def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
 
 def _level(level: Level, when: str, otherwise: Level) -> Level:
     """A level where something holds, another where it does not."""
-    return level.model_copy(
-        update={
+    return level.replace(
+        **{
             key: either(getattr(level, key), when, getattr(otherwise, key))
             for key in ("girth", "below_waist")
         }

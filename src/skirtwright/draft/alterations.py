@@ -157,7 +157,7 @@ class Alteration(Record):
             if (text := getattr(self, name)) and text not in PLACES
         }
         readings = tuple(map(marked, self.readings))
-        return self.model_copy(update={**texts, "readings": readings})
+        return self.replace(**texts, readings=readings)
 
     def length(self, unit: Unit) -> float:
         """By how much, mm.

@@ -187,7 +187,7 @@ class _Writing:
         if self._levelled:
             checks["hem_levelled"] = "1"
         changes = {"steps": tuple(steps), "checks": checks}
-        return Altered(self._draft.model_copy(update=changes), dict(self._sides))
+        return Altered(self._draft.replace(**changes), dict(self._sides))
 
     def _told(self, name: str, told: str | Told) -> str | Told:
         more = self._more.get(name)
@@ -198,7 +198,7 @@ class _Writing:
         for number in more:
             # As a tree: so many alterations make a longer text than may be typed.
             tree = Binary("+", tree, parse_working(number))
-        return said.model_copy(update={"value": written(tree)})
+        return said.replace(value=written(tree))
 
     def add(self, alteration: Alteration) -> None:
         """An alteration; of one that is refused nothing is written.

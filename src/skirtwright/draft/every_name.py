@@ -74,7 +74,7 @@ def without_unused(draft: Draft) -> Draft:
     """
     left = None
     while left != (left := unused_steps(_lookup_of(draft, draft.id))):
-        draft = draft.model_copy(update={"steps": without(draft.steps, "steps.", left)})
+        draft = draft.replace(steps=without(draft.steps, "steps.", left))
     return draft
 
 

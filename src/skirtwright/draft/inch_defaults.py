@@ -24,13 +24,11 @@ def in_inches(draft: Draft) -> Draft:
     """A draft whose own lengths are exact eighths of an inch where they are listed."""
     if draft.unit != "cm":
         return draft
-    return draft.model_copy(
-        update={
-            "amounts": tuple(map(_amount, draft.amounts)),
-            "steps": tuple(_steps(draft.steps)),
-            "pieces": tuple(map(_piece, draft.pieces)),
-            "sewing": {name: _told(said) for name, said in draft.sewing.items()},
-        }
+    return draft.replace(
+        amounts=tuple(map(_amount, draft.amounts)),
+        steps=tuple(_steps(draft.steps)),
+        pieces=tuple(map(_piece, draft.pieces)),
+        sewing={name: _told(said) for name, said in draft.sewing.items()},
     )
 
 
@@ -38,16 +36,14 @@ def _amount(amount: Amount) -> Amount:
     if amount.kind != "length":
         return amount
     fields = ("default", "least", "most")
-    return amount.model_copy(
-        update={
-            name: with_inches(getattr(amount, name), is_length=True) for name in fields
-        }
+    return amount.replace(
+        **{name: with_inches(getattr(amount, name), is_length=True) for name in fields}
     )
 
 
 def _piece(piece: PieceOf) -> PieceOf:
     made = {edge: _allowance(held) for edge, held in piece.allowances.items()}
-    return piece.model_copy(update={"allowances": made})
+    return piece.replace(allowances=made)
 
 
 def _allowance(
@@ -56,21 +52,20 @@ def _allowance(
     if isinstance(held, str):
         return with_inches(held, is_length=True)
     return tuple(
-        run.model_copy(update={"width": with_inches(run.width, is_length=True)})
-        for run in held
+        run.replace(width=with_inches(run.width, is_length=True)) for run in held
     )
 
 
 def _told(said: str | Told) -> str | Told:
     if isinstance(said, str):
         return with_inches(said, is_length=False)
-    return said.model_copy(update={"value": with_inches(said.value, is_length=False)})
+    return said.replace(value=with_inches(said.value, is_length=False))
 
 
 def _steps(items: Iterable[Any]) -> Iterable[Any]:
     for item in items:
         if isinstance(item, Group):
-            yield item.model_copy(update={"steps": tuple(_steps(item.steps))})
+            yield item.replace(steps=tuple(_steps(item.steps)))
         else:
             fields = _HANDED_ON.get(item.kind, ())
             sized = item.kind == "rectangle"
@@ -78,4 +73,4 @@ def _steps(items: Iterable[Any]) -> Iterable[Any]:
                 name: with_inches(getattr(item, name), is_length=sized)
                 for name in fields
             }
-            yield item.model_copy(update=made) if made else item
+            yield item.replace(**made) if made else item

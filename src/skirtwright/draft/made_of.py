@@ -35,7 +35,7 @@ def written_out(draft: Draft) -> Draft:
         "made_of": (),
     }
     made.refuse_unused()
-    return draft.model_copy(update=new)
+    return draft.replace(**new)
 
 
 class _Made:
@@ -64,7 +64,7 @@ class _Made:
             if all(edge in way.edges for edge in named if edge in self._known):
                 sides = tuple(tuple(_cut(side, way.edges)) for side in seam.sides)
                 marks = tuple(_mark(mark, seam.sides[0], way) for mark in seam.notches)
-                new = seam.model_copy(update={"sides": sides, "notches": marks})
+                new = seam.replace(sides=sides, notches=marks)
                 whens = next((whens for alike, whens in found if alike == new), None)
                 if whens is None:
                     found.append((new, [way.when]))
@@ -99,13 +99,13 @@ class _Made:
             made = way.edges.get(edge, ())
             at_end = [_end(made, spot)] if made and spot in _OTHER_END else []
             for place in at_end or [f"{run.named} {spot}".strip() for run in made]:
-                new = pull.model_copy(update={"place": place})
+                new = pull.replace(place=place)
                 yield _with_condition(new, way.when)
 
 
 def _with_condition(item: Any, when: str) -> Any:
     """The same, where its edges are made in this way."""
-    return item.model_copy(update={"when": all_of([when, item.when])})
+    return item.replace(when=all_of([when, item.when]))
 
 
 def _either(before: str | Told | None, new: Told) -> Told:
@@ -113,7 +113,7 @@ def _either(before: str | Told | None, new: Told) -> Told:
     if not isinstance(before, Told):
         return new
     whens = [when for told in (before, new) if (when := told.when) is not None]
-    return new.model_copy(update={"when": any_of(whens)})
+    return new.replace(when=any_of(whens))
 
 
 def _cut(side: Side, edges: Mapping[str, Side]) -> Iterator[Run]:
@@ -140,9 +140,9 @@ def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:
         return mark
     if made and all(way.edges.get(run.named, (run,)) for run in side):
         if len(made) == 1 and made[0].forward:
-            return mark.model_copy(update={"at": f"{made[0].named} {spot}"})
+            return mark.replace(at=f"{made[0].named} {spot}")
         if spot in _OTHER_END:
-            return mark.model_copy(update={"at": _end(made, spot)})
+            return mark.replace(at=_end(made, spot))
     if way.in_place and spot not in _OTHER_END:
         return mark
     # One piece lies over where two edges meet: it is found by how far along it lies.
@@ -158,7 +158,7 @@ def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:
     if (spot == "start") != side[number].forward:
         reached.append(edge)
     beyond = " + ".join([*(f"walk({name})" for name in reached), f"({mark.beyond})"])
-    return mark.model_copy(update={"at": begun, "beyond": beyond})
+    return mark.replace(at=begun, beyond=beyond)
 
 
 def _end(side: Side, spot: str) -> str:

@@ -68,7 +68,7 @@ class _Meaning:
             return replace(item, piece=self._meant(item.piece)) if named else item
         if isinstance(item, Record):
             new = {name: self.of(value, name) for name, value in vars(item).items()}
-            return item.model_copy(update=new)
+            return item.replace(**new)
         if isinstance(item, tuple):
             return tuple(self.of(each, field) for each in item)
         if isinstance(item, Mapping):

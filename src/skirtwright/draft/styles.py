@@ -194,7 +194,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
         return written_out(draft)
     _check_taken_in_once(draft, what or draft.id)
     steps = tuple(_filled(item, find, what or draft.id) for item in draft.steps)
-    grown = draft.model_copy(update={"steps": steps})
+    grown = draft.replace(steps=steps)
     for group, _ in reversed(unfilled):
         if not (group.pieces and str(group.from_).startswith(JOINED)):
             grown = _grown_from(grown, find(str(group.from_)))
@@ -207,14 +207,12 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
 
 def _grown_from(draft: Draft, block: Draft) -> Draft:
     """The draft with the amounts and choices of what it grows from put before."""
-    return draft.model_copy(
-        update={
-            "choices": _merged(block.choices, draft.choices),
-            "amounts": _merged(block.amounts, draft.amounts),
-            "measurements": _all_of(draft.measurements, block.measurements),
-            "checks": {**block.checks, **draft.checks},
-            "sewing": {**block.sewing, **draft.sewing},
-        }
+    return draft.replace(
+        choices=_merged(block.choices, draft.choices),
+        amounts=_merged(block.amounts, draft.amounts),
+        measurements=_all_of(draft.measurements, block.measurements),
+        checks={**block.checks, **draft.checks},
+        sewing={**block.sewing, **draft.sewing},
     )
 
 
@@ -224,19 +222,17 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
         part: tuple(_applying(item, when) for item in getattr(finishing, part))
         for part in ("choices", "amounts", "pieces", "pulls")
     }
-    return draft.model_copy(
-        update={
-            "choices": _behind(_widened(draft, finishing), brought["choices"]),
-            "amounts": _behind(draft.amounts, brought["amounts"]),
-            "pieces": _behind(draft.pieces, brought["pieces"]),
-            "seams": _marked(draft.seams, finishing, when),
-            "pulls": tuple(dict.fromkeys(draft.pulls + brought["pulls"])),
-            "checks": _all_told(draft.checks, finishing, finishing.checks, when),
-            "sewing": _all_told(draft.sewing, finishing, finishing.sewing, when),
-            "measurements": _all_of(draft.measurements, finishing.measurements),
-            "finished": {**finishing.finished, **draft.finished},
-            "stride": draft.stride or finishing.stride,
-        }
+    return draft.replace(
+        choices=_behind(_widened(draft, finishing), brought["choices"]),
+        amounts=_behind(draft.amounts, brought["amounts"]),
+        pieces=_behind(draft.pieces, brought["pieces"]),
+        seams=_marked(draft.seams, finishing, when),
+        pulls=tuple(dict.fromkeys(draft.pulls + brought["pulls"])),
+        checks=_all_told(draft.checks, finishing, finishing.checks, when),
+        sewing=_all_told(draft.sewing, finishing, finishing.sewing, when),
+        measurements=_all_of(draft.measurements, finishing.measurements),
+        finished={**finishing.finished, **draft.finished},
+        stride=draft.stride or finishing.stride,
     )
 
 
@@ -246,9 +242,7 @@ def _widened(draft: Draft, finishing: Draft) -> tuple[Choice, ...]:
         return draft.choices
     more = {choice.name: choice.options for choice in finishing.choices}
     return tuple(
-        choice.model_copy(
-            update={"options": {**choice.options, **more.get(choice.name, {})}}
-        )
+        choice.replace(options={**choice.options, **more.get(choice.name, {})})
         for choice in draft.choices
     )
 
@@ -271,7 +265,7 @@ def _marked(
         marks[seam.name] = marks.get(seam.name, ()) + here
     return _behind(
         tuple(
-            seam.model_copy(update={"notches": seam.notches + marks.get(seam.name, ())})
+            seam.replace(notches=seam.notches + marks.get(seam.name, ()))
             for seam in own
         ),
         brought,
@@ -283,7 +277,7 @@ def _from_start(mark: SeamNotch, brought: Run, own: Run | None) -> SeamNotch:
     if own is None or mark.at != f"{brought} start":
         return mark
     end = "start" if own.forward else "end"
-    return mark.model_copy(update={"at": f"{own.named} {end}"})
+    return mark.replace(at=f"{own.named} {end}")
 
 
 def _applying(item: Any, when: tuple[str, ...]) -> Any:
@@ -292,7 +286,7 @@ def _applying(item: Any, when: tuple[str, ...]) -> Any:
         return item
     held = [*when, item.when] if item.when is not None else when
     both = held[0] if len(held) == 1 else " and ".join(f"({text})" for text in held)
-    return item.model_copy(update={"when": both})
+    return item.replace(when=both)
 
 
 def _told(
@@ -320,7 +314,7 @@ def _all_told(
             continue
         value = f"({first.value}) if {first.when} else ({then.value})"
         update = {"value": value, "when": f"({first.when}) or ({then.when})"}
-        both[name] = first.model_copy(update=update)
+        both[name] = first.replace(**update)
     return both
 
 
@@ -348,11 +342,11 @@ def _filled(item: Any, find: Callable[[str], Draft], what: str) -> Any:
         return item
     if item.from_ is not None and not item.steps:
         try:
-            return item.model_copy(update={"steps": _origin(item, find).steps})
+            return item.replace(steps=_origin(item, find).steps)
         except NotFound as missing:
             raise told_of(missing, f"{what}, {item.group}.from") from None
     steps = tuple(_filled(inner, find, what) for inner in item.steps)
-    return item.model_copy(update={"steps": steps})
+    return item.replace(steps=steps)
 
 
 def _origin(group: Group, find: Callable[[str], Draft]) -> Draft:

@@ -198,9 +198,7 @@ def places(items: Iterable[Any], at: str) -> Iterator[str]:
 def without(items: Iterable[Any], at: str, out: frozenset[str]) -> tuple[Any, ...]:
     """The items without the steps at these places."""
     return tuple(
-        item.model_copy(
-            update={"steps": without(item.steps, f"{at}{item.group}.", out)}
-        )
+        item.replace(steps=without(item.steps, f"{at}{item.group}.", out))
         if isinstance(item, Group)
         else item
         for item in items

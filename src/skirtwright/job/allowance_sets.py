@@ -146,8 +146,7 @@ def renamed(
     others = [known for known in sets if known.title != title]
     _refuse_taken(new, (*shipped(), *others))
     return tuple(
-        known.model_copy(update={"title": new}) if known.title == title else known
-        for known in sets
+        known.replace(title=new) if known.title == title else known for known in sets
     )
 
 
@@ -228,8 +227,8 @@ def _own_allowances(job: Job) -> dict[str, dict[str, str]]:
 
 
 def _without_own(job: Job) -> Job:
-    pieces = [own.model_copy(update={"allowances": {}}) for own in job.pieces]
-    return job.model_copy(update={"pieces": tuple(pieces)})
+    pieces = [own.replace(allowances={}) for own in job.pieces]
+    return job.replace(pieces=tuple(pieces))
 
 
 def _parts(look: Look) -> Iterator[tuple[str, str, Role]]:

@@ -20,7 +20,7 @@ def set_cloth(job: Job, material: str, **typed: Any) -> Edited:
     Raises:
         BadInput: a text cannot be read, or it would be no cloth.
     """
-    chosen = job.chosen_cloth(material).model_copy(update=typed)
+    chosen = job.chosen_cloth(material).replace(**typed)
     chosen.cloth(job.unit)
     return Edited(_with_cloth(job, chosen), "edit.cloth", _named(material))
 
@@ -33,7 +33,7 @@ def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Ed
     """
     # Laid by hand as it was opened for her, it stays open.
     held = {"laid": laid, "fold": laid.fold} if laid else {"laid": None}
-    chosen = job.chosen_cloth(material).model_copy(update=held)
+    chosen = job.chosen_cloth(material).replace(**held)
     return Edited(_with_cloth(job, chosen), name, _named(material))
 
 
@@ -46,8 +46,8 @@ def _with_cloth(job: Job, chosen: ChosenCloth) -> Job:
     """The order with a cloth; one that says nothing is not kept."""
     others = tuple(own for own in job.cloths if own.material != chosen.material)
     if chosen == ChosenCloth(material=chosen.material):
-        return job.model_copy(update={"cloths": others})
+        return job.replace(cloths=others)
     kept = [chosen if o.material == chosen.material else o for o in job.cloths]
     if len(kept) == len(others):
         kept.append(chosen)
-    return job.model_copy(update={"cloths": tuple(kept)})
+    return job.replace(cloths=tuple(kept))

@@ -94,7 +94,7 @@ class ChosenCloth(Record):
             if text.strip()
         }
         found["price"] = price_with_measure(self.price, unit)
-        return self.model_copy(update=found)
+        return self.replace(**found)
 
     def cloth(self, unit: Unit) -> Cloth:
         """The cloth to lay pieces on.

@@ -34,10 +34,6 @@ class Edited:
     values: Mapping[str, Any]
 
 
-def _with(job: Job, **changes: Any) -> Job:
-    return job.model_copy(update=changes)
-
-
 def _set(held: Mapping[str, str], name: str, text: str | None) -> dict[str, str]:
     """A mapping with one entry set or, for None, taken out; order is kept."""
     kept = dict(held)
@@ -58,8 +54,8 @@ def set_measurement(job: Job, name: str, text: str | None) -> Edited:
     if text is not None:
         read_measurement(name, text, job.card.unit)
     measurements = _set(job.card.measurements, name, text)
-    card = job.card.model_copy(update={"measurements": measurements})
-    changed = _with(job, card=card, sample=False)
+    card = job.card.replace(measurements=measurements)
+    changed = job.replace(card=card, sample=False)
     return Edited(changed, "edit.measurement", {"label": known.label})
 
 
@@ -115,7 +111,7 @@ def set_amount(job: Job, name: str, text: str | None) -> Edited:
     if amount is None:
         known = [a.name for a in job.draft.amounts]
         raise NotFound("draft.no_amount", name, name=name, nearest=nearest(name, known))
-    changed = _with(job, amounts=_set(job.amounts, name, text))
+    changed = job.replace(amounts=_set(job.amounts, name, text))
     message = "edit.amount" if text is not None else "edit.amount_back"
     return Edited(changed, message, {"label": amount.label})
 
@@ -148,7 +144,7 @@ def set_choice(job: Job, name: str, option: str) -> Edited:
             known=", ".join(choice.options),
         )
     kept = None if option == choice.default else option
-    changed = _with(job, choices=_set(job.choices, name, kept))
+    changed = job.replace(choices=_set(job.choices, name, kept))
     return Edited(changed, "edit.choice", {"label": choice.label})
 
 
@@ -159,8 +155,8 @@ def set_client(job: Job, name: str) -> Edited:
         BadInput: it is no text a file can hold.
     """
     check_letters(name, "text.name")
-    card = job.card.model_copy(update={"name": name})
-    return Edited(_with(job, card=card, sample=False), "edit.client", {"name": name})
+    card = job.card.replace(name=name)
+    return Edited(job.replace(card=card, sample=False), "edit.client", {"name": name})
 
 
 def set_age(job: Job, typed: str) -> Edited:
@@ -169,13 +165,15 @@ def set_age(job: Job, typed: str) -> Edited:
     Raises:
         BadInput: it is no whole number of years.
     """
-    card = job.card.model_copy(update={"age": read_age(typed)})
-    return Edited(_with(job, card=card), "edit.age", {})
+    card = job.card.replace(age=read_age(typed))
+    return Edited(job.replace(card=card), "edit.age", {})
 
 
 def set_card(job: Job, card: Card) -> Edited:
     """Another client's card."""
-    return Edited(_with(job, card=card, sample=False), "edit.card", {"name": card.name})
+    return Edited(
+        job.replace(card=card, sample=False), "edit.card", {"name": card.name}
+    )
 
 
 def set_title(job: Job, title: str) -> Edited:
@@ -185,7 +183,7 @@ def set_title(job: Job, title: str) -> Edited:
         BadInput: it is no text a file can hold.
     """
     check_letters(title, "text.name")
-    return Edited(_with(job, title=title), "edit.title", {"title": title})
+    return Edited(job.replace(title=title), "edit.title", {"title": title})
 
 
 def set_unit(job: Job, unit: Unit) -> Edited:
@@ -203,20 +201,16 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         for name, text in job.amounts.items()
     }
     pieces = tuple(
-        piece.model_copy(
-            update={
-                "allowances": {e: marked(t) for e, t in piece.allowances.items()},
-                "notches": tuple(
-                    notch.model_copy(update={"at": marked(notch.at)})
-                    for notch in piece.notches
-                ),
-                "joins": tuple(map(marked, piece.joins)),
-            }
+        piece.replace(
+            allowances={e: marked(t) for e, t in piece.allowances.items()},
+            notches=tuple(
+                notch.replace(at=marked(notch.at)) for notch in piece.notches
+            ),
+            joins=tuple(map(marked, piece.joins)),
         )
         for piece in job.pieces
     )
-    changed = _with(
-        job,
+    changed = job.replace(
         unit=unit,
         amounts=amounts,
         pieces=pieces,
@@ -236,7 +230,7 @@ def begun_like(job: Job, card: Card, unit: Unit) -> Job:
 
 def begun_in(job: Job, unit: Unit) -> Job:
     """A new order in a unit, which it keeps: in inches it is drafted in eighths."""
-    return set_unit(_with(job, draft=_in_unit(job.draft, unit)), unit).job
+    return set_unit(job.replace(draft=_in_unit(job.draft, unit)), unit).job
 
 
 def _in_unit(draft: Draft, unit: Unit) -> Draft:
@@ -256,7 +250,7 @@ def set_style(job: Job, draft: Draft) -> Edited:
         for name, option in job.choices.items()
         if (choice := draft.choice(name)) and option in choice.offered
     }
-    changed = _with(job, draft=draft, amounts=amounts, choices=choices)
+    changed = job.replace(draft=draft, amounts=amounts, choices=choices)
     return Edited(changed, "edit.style", {"title": draft.title})
 
 

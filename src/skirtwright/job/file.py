@@ -40,7 +40,7 @@ _BY_LINE = frozenset(
 
 def written(job: Job) -> str:
     """The text of a .skirt file: stable order, a record to a line."""
-    rest = job.model_copy(update={"prints": (), "draft": None})
+    rest = job.replace(prints=(), draft=None)
     dumped = _dumped(rest)
     dumped["prints"] = [_print_dumped(one, job.draft) for one in job.prints]
     dumped["draft"] = _draft_dumped(job.draft)
@@ -61,7 +61,7 @@ def _draft_dumped(draft: Draft) -> dict[str, Any]:
 
 def _print_dumped(one: Print, own: Draft) -> dict[str, Any]:
     """A record of a print; its draft stands there only where it is not the order's."""
-    dumped = _dumped(one.model_copy(update={"draft": None}))
+    dumped = _dumped(one.replace(draft=None))
     if isinstance(one.draft, Draft):
         as_now = one.draft == own
         dumped["draft"] = AS_NOW if as_now else _draft_dumped(one.draft)
@@ -131,14 +131,14 @@ def _order_of(raw: Any, what: str) -> Job:
         _check_once((spot.piece for spot in spots), what)
     draft = styles.whole(job.draft, what)
     prints = tuple(_with_draft(one, draft, what) for one in job.prints)
-    return job.model_copy(update={"draft": draft, "prints": prints})
+    return job.replace(draft=draft, prints=prints)
 
 
 def _with_draft(one: Print, own: Draft, what: str) -> Print:
     """A print with its draft: the order's own, or one that was its own before."""
     if isinstance(one.draft, Draft):
-        return one.model_copy(update={"draft": styles.whole(one.draft, what)})
-    return one.model_copy(update={"draft": own}) if one.draft == AS_NOW else one
+        return one.replace(draft=styles.whole(one.draft, what))
+    return one.replace(draft=own) if one.draft == AS_NOW else one
 
 
 def _check_once(pieces: Iterable[str], what: str) -> None:
@@ -156,10 +156,10 @@ def taken(data: bytes) -> Job:
     raw.pop("format")
     job = take(Job, raw)
     prints = tuple(
-        one.model_copy(update={"draft": job.draft}) if one.draft == AS_NOW else one
+        one.replace(draft=job.draft) if one.draft == AS_NOW else one
         for one in job.prints
     )
-    return job.model_copy(update={"prints": prints})
+    return job.replace(prints=prints)
 
 
 def load(path: Path) -> Job:

@@ -81,7 +81,7 @@ def without(job: Job, number: int, stated: Stated) -> Edited:
 def _edited(
     job: Job, kept: tuple[Alteration, ...], message: str, known: Alterable
 ) -> Edited:
-    changed = job.model_copy(update={"fitting": kept})
+    changed = job.replace(fitting=kept)
     return Edited(changed, message, {"label": known.label})
 
 
@@ -153,7 +153,7 @@ def again(job: Job, former: Job, stated: Stated, day: str) -> Edited | None:
         known = alterable(alteration.what)
         if known.measurement or known.reads:
             continue
-        typed = alteration.model_copy(update={"on": day})
+        typed = alteration.replace(on=day)
         if former.unit != job.unit:
             typed = typed.with_units(given)
         try:

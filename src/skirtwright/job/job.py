@@ -65,12 +65,12 @@ class Job(Record):
         if name not in known and (joined := piece_of_part(name)):
             own = self.piece(joined)
             bare = {"piece": name, "title": "", "notches": (), "joins": ()}
-            return own.model_copy(update=bare)
+            return own.replace(**bare)
         whole, _, side = name.rpartition("_")
         if name in known or name in drafted or side not in SIDES or whole not in known:
             return known.get(name) or take(PieceChanges, {"piece": name})
         title = known[whole].title and f"{known[whole].title}, {side}"
-        return known[whole].model_copy(update={"piece": name, "title": title})
+        return known[whole].replace(piece=name, title=title)
 
     def chosen_cloth(self, material: str) -> ChosenCloth:
         """What she set for a cloth; plain where she set nothing."""
@@ -111,7 +111,7 @@ class Job(Record):
             on=on,
             how=how,
             drawn={piece.name: cutting_length(piece) for piece in pieces},
-            card=self.card.model_copy(update={"notes": "", "age": None}),
+            card=self.card.replace(notes="", age=None),
             unit=self.unit,
             choices=self.choices,
             amounts=self.amounts,
@@ -120,7 +120,7 @@ class Job(Record):
             laid=laid,
             draft=self.draft,
         )
-        return self.model_copy(update={"prints": with_print(self.prints, made)})
+        return self.replace(prints=with_print(self.prints, made))
 
     def as_printed(self, one: Print) -> Job | None:
         """The order as it was when it was printed; None where that is not kept."""
@@ -136,7 +136,7 @@ class Job(Record):
             "draft": one.draft,
             "prints": (),
         }
-        return self.model_copy(update=then)
+        return self.replace(**then)
 
 
 def sample_card(draft: Draft) -> Card:

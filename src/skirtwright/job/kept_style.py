@@ -25,16 +25,14 @@ def with_defaults(
         choices: the option each begins with.
         amounts: the default of each, a working in the draft's unit.
     """
-    return draft.model_copy(
-        update={
-            "choices": tuple(_beginning(one, choices) for one in draft.choices),
-            "amounts": tuple(_beginning(one, amounts) for one in draft.amounts),
-        }
+    return draft.replace(
+        choices=tuple(_beginning(one, choices) for one in draft.choices),
+        amounts=tuple(_beginning(one, amounts) for one in draft.amounts),
     )
 
 
 def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
-    return item.model_copy(update={"default": told.get(item.name, item.default)})
+    return item.replace(default=told.get(item.name, item.default))
 
 
 def style_of(job: Job, stated: Stated, title: str) -> Draft:
@@ -64,4 +62,4 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
         if amount.name in job.amounts
     }
     kept = with_defaults(without_unused(job.draft), job.choices, set_by_her)
-    return kept.model_copy(update={"id": name, "title": title})
+    return kept.replace(id=name, title=title)

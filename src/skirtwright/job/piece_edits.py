@@ -167,7 +167,7 @@ def set_joins(job: Job, joins: Mapping[str, Sequence[str]]) -> Edited:
             read_length(text, job.unit)
         changed = _changed(changed, piece, joins=tuple(text.strip() for text in at))
         kept = tuple(p for p in changed.pieces if piece_of_part(p.piece) != piece)
-        changed = changed.model_copy(update={"pieces": kept})
+        changed = changed.replace(pieces=kept)
     named = ", ".join(str(_named(job, piece)["piece"]) for piece in joins)
     message = "edit.joined" if any(joins.values()) else "edit.join_taken_away"
     return Edited(changed, message, {"piece": named})
@@ -214,16 +214,16 @@ def _with_allowance(job: Job, piece: str, edge: str, text: str | None) -> Job:
 
 def _changed(job: Job, piece: str, **changes: Any) -> Job:
     """The order with a piece's settings changed; the order of records is kept."""
-    own = job.piece(piece).model_copy(update=changes)
+    own = job.piece(piece).replace(**changes)
     others = tuple(known for known in job.pieces if known.piece != piece)
-    bare = job.model_copy(update={"pieces": others})
+    bare = job.replace(pieces=others)
     # A record that says nothing is kept only where it hides another's.
     if own.is_plain and bare.piece(piece).is_plain:
         return bare
     kept = [own if known.piece == piece else known for known in job.pieces]
     if len(kept) == len(others):
         kept.append(own)
-    return job.model_copy(update={"pieces": tuple(kept)})
+    return job.replace(pieces=tuple(kept))
 
 
 def _named(job: Job, piece: str) -> dict[str, Any]:

@@ -107,4 +107,4 @@ def printed_whole(one: Print, prints: Sequence[Print]) -> bool:
 
 def without_draft(one: Print) -> Print:
     """Only its figures."""
-    return one if one.draft is None else one.model_copy(update={"draft": None})
+    return one if one.draft is None else one.replace(draft=None)

@@ -16,10 +16,7 @@ def set_variant(job: Job, name: str) -> Edited:
     found = variant(name)
     amounts = {n: text for n, text in found.amounts.items() if job.draft.amount(n)}
     choices = {n: option for n, option in found.choices.items() if job.draft.choice(n)}
-    changed = job.model_copy(
-        update={
-            "amounts": {**job.amounts, **amounts},
-            "choices": {**job.choices, **choices},
-        }
+    changed = job.replace(
+        amounts={**job.amounts, **amounts}, choices={**job.choices, **choices}
     )
     return Edited(changed, "edit.variant", {"title": found.title})

@@ -33,4 +33,4 @@ def with_guesses(card: Card) -> Card:
         for name, value in nearest.items()
         if name not in given
     }
-    return card.model_copy(update={"measurements": {**card.measurements, **guessed}})
+    return card.replace(measurements={**card.measurements, **guessed})

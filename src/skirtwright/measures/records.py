@@ -170,9 +170,9 @@ class Record(metaclass=_Kind):
             SkirtwrightError: the fields do not go together.
         """
 
-    def model_copy(self, *, update: Mapping[str, Any] | None = None) -> Self:
+    def replace(self, **changes: Any) -> Self:
         """The same with other values in some of its fields; they are not checked."""
-        return self.model_construct(**{**vars(self), **(update or {})})
+        return self.model_construct(**{**vars(self), **changes})
 
     @property
     def model_fields_set(self) -> frozenset[str]:

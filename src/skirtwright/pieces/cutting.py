@@ -297,7 +297,7 @@ def _turned(worked: Worked, data: PieceOf, own: PieceSettings) -> PieceOf:
         grain = grain_of(worked, data, worked.values[data.panel])
     except SkirtwrightError:
         return data  # Said where the piece is made.
-    return data.model_copy(update={"grain": f"{(grain + 90.0) % 180.0:.9f}"})
+    return data.replace(grain=f"{(grain + 90.0) % 180.0:.9f}")
 
 
 def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:

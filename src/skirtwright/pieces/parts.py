@@ -204,7 +204,7 @@ def joined_on_folds(uncut: Uncut, joins: Joins, worked: Worked) -> Uncut:
             "count": f"2 * ({data.count})",
             "allowances": {**data.allowances, fold: _allowance(worked)},
         }
-        pieces.append(data.model_copy(update=changes))
+        pieces.append(data.replace(**changes))
     if not seams:
         return uncut
     return replace(
@@ -429,7 +429,7 @@ class _Asked:
             "roles": {edge: role for edge, role in data.roles.items() if edge in there},
             "whole": data.whole and part_name(data.whole, number),
         }
-        return data.model_copy(update=changes)
+        return data.replace(**changes)
 
     def _runs(
         self, widths: str | tuple[AllowanceRun, ...], edge: str, name: str
@@ -442,10 +442,10 @@ class _Asked:
         for run in widths:
             until = None if run.to is None else self.worked.read(run.to, Reads.LENGTH)
             if until is None or until >= here.ends:
-                found.append(run.model_copy(update={"to": None}))
+                found.append(run.replace(to=None))
                 break
             to = f"{max(until - here.begins, 0.0):.4f} mm"
-            found.append(run.model_copy(update={"to": to}))
+            found.append(run.replace(to=to))
         return tuple(found)
 
     def _corners(self, name: str) -> Iterator[tuple[str, Any]]:

@@ -314,7 +314,7 @@ def _kept(folder: Path, task: Task, made: PersonFiles) -> Outcome:
     )
     try:
         with _folder_made(own):
-            _save_note(own, note.model_copy(update={"whole": False}))
+            _save_note(own, note.replace(whole=False))
             for name in {PATTERN, SHEET} - set(made.files):
                 take_away(own / name)
             for name, data in made.files.items():

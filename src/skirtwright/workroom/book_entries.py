@@ -115,7 +115,7 @@ def _entry_added(book: Book, entry: _ClientEntry, what: str) -> Client:
     client = book.add_client(entry.client, entry.notes)
     for one in entry.cards:
         values_of(one.card)
-        named = one.card.model_copy(update={"name": client.name})
+        named = one.card.replace(name=client.name)
         book.add_card(client, named, check_day(one.taken))
     for each in entry.orders:
         due = each.due and check_day(each.due)

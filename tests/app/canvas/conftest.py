@@ -57,9 +57,7 @@ class Bench:
     def _pulled(self, amounts: dict[str, float]) -> None:
         self.heard.append(("pulled", amounts))
         typed = {name: f"{value!r} mm" for name, value in amounts.items()}
-        self.job = self.job.model_copy(
-            update={"amounts": {**self.job.amounts, **typed}}
-        )
+        self.job = self.job.replace(amounts={**self.job.amounts, **typed})
         self.table.show_look(self.look())
 
     def _dropped(self) -> None:

@@ -136,7 +136,7 @@ def test_the_last_good_drawing_stays_when_something_cannot_be_worked(bench):
         bench.table.refresh()
     bench.settle()
     picture = bench.table.grab().toImage()
-    bench.job = bench.job.model_copy(update={"amounts": {"knee_lift": "38 cm"}})
+    bench.job = bench.job.replace(amounts={"knee_lift": "38 cm"})
     bad = bench.look()
     assert not bad.drawn
     bench.table.show_look(bad)

@@ -167,9 +167,9 @@ def drawn(style, measurements=(), **amounts):
     draft = styles.style(style)
     card = sample_card(draft)
     taken = {**card.measurements, **dict(measurements)}
-    job = new_job(draft, card.model_copy(update={"measurements": taken}))
+    job = new_job(draft, card.replace(measurements=taken))
     scene = Scene()
-    scene.show(look_of(job.model_copy(update={"amounts": amounts})))
+    scene.show(look_of(job.replace(amounts=amounts)))
     return scene
 
 

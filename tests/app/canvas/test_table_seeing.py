@@ -656,7 +656,7 @@ def test_what_hangs_below_lies_below_what_it_hangs_from(name):
 def test_gores_pulled_wider_lie_clear_of_one_another(gores):
     """The flare as it is pulled and let go; gores drafted apart are eight pieces."""
     job = halves_apart("gored")
-    job = job.model_copy(update={"amounts": {"gores": str(gores)}})
+    job = job.replace(amounts={"gores": str(gores)})
     scene, table = Scene(), WORKTABLE
     scene.show(table.look(job))
     by_hand = scene.layout.find("piece", "gore_2_left").seen.middle.x

@@ -327,8 +327,8 @@ class MeasureSlip(Slip):
     def _note(self, text: str) -> None:
         """Her notes on the client."""
         job = self.desk.job
-        noted = set_card(job, job.card.model_copy(update={"notes": text})).job
-        noted = noted.model_copy(update={"sample": job.sample})
+        noted = set_card(job, job.card.replace(notes=text)).job
+        noted = noted.replace(sample=job.sample)
         self.desk.change(Edited(noted, "edit.notes", {}))
 
 

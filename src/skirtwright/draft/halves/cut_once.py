@@ -119,7 +119,7 @@ class CutOnce:
             if inner:
                 changes = {"steps": tuple(inner), "from_": None}
                 when = item.when and one(item.when, "condition")
-                yield item.model_copy(update={**changes, "when": when})
+                yield item.replace(**changes, when=when)
         elif not self._written.isdisjoint(names_made([item])):
             if isinstance(item, Unfold):
                 item = self._of_both(item)
@@ -132,7 +132,7 @@ class CutOnce:
         """
         sides = SIDES[::-1] if self._bodies.get(step.step) == "back" else SIDES
         drawn, mirrored = (f"{step.panel}_{side}" for side in sides)
-        return step.model_copy(update={"panel": drawn, "other": mirrored})
+        return step.replace(panel=drawn, other=mirrored)
 
 
 def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
@@ -142,7 +142,7 @@ def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
         if reads in FIGURES:
             rewrite = one if reads is Reads.WHETHER else mean
             changes[name] = rewritten(getattr(step, name), how_of(reads), rewrite)
-    return step.model_copy(update=changes)
+    return step.replace(**changes)
 
 
 def _panels(draft: Draft) -> set[str]:

@@ -84,7 +84,7 @@ def written(
     for piece in draft.pieces:
         if piece.repeat is not None or "[" in piece.panel:
             stop = _repeated(piece)
-            return draft.model_copy(update={"steps": (stop, *draft.steps)})
+            return draft.replace(steps=(stop, *draft.steps))
     return _Writing(draft, differing, unit).draft()
 
 
@@ -160,22 +160,19 @@ class _Writing:
         for step in faced(self._halved(), whole.seams, self._conditions):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])
         steps += self._once.steps(self._mean_for_once, self._one_for_once)
-        return whole.model_copy(
-            update={
-                "steps": tuple(steps),
-                "seams": tuple(seams),
-                "pieces": tuple(pieces),
-                "finished": dict(self._finished()),
-                "stride": tuple(map(self._level, whole.stride)),
-                "pulls": tuple(
-                    dict.fromkeys(
-                        self._pull(pull, side) for side in SIDES for pull in whole.pulls
-                    )
-                ),
-                "checks": dict(self._told(whole.checks, SIDES)),
-                # A sheet tells of a place once.
-                "sewing": dict(self._told(whole.sewing, SIDES[:1])),
-            }
+        return whole.replace(
+            steps=tuple(steps),
+            seams=tuple(seams),
+            pieces=tuple(pieces),
+            finished=dict(self._finished()),
+            stride=tuple(map(self._level, whole.stride)),
+            pulls=tuple(
+                dict.fromkeys(
+                    self._pull(pull, side) for side in SIDES for pull in whole.pulls
+                )
+            ),
+            checks=dict(self._told(whole.checks, SIDES)),
+            sewing=dict(self._told(whole.sewing, SIDES[:1])),
         )
 
     def _steps(self, items: list[Any], meet: Meetings) -> list[Any]:
@@ -199,7 +196,7 @@ class _Writing:
 
     def _level(self, level: Level) -> Level:
         texts = {name: self._mean(text) for name, text in level}
-        return level.model_copy(update=texts)
+        return level.replace(**texts)
 
     def _either_condition(self, conditions: list[str | None]) -> str | None:
         """One condition for several, or None where one of them always holds."""
@@ -261,7 +258,7 @@ class _Writing:
         if isinstance(told, str):
             return new
         holds = told.when and self._on_side[side](told.when, "condition")
-        return told.model_copy(update={"value": new, "when": holds})
+        return told.replace(value=new, when=holds)
 
     def _numbers(self, side: str) -> Iterator[Step]:
         """Measurements and amounts by rule of one side."""
@@ -290,13 +287,11 @@ class _Writing:
             for new in self._items(inner, side, inside=within)
         ]
         if steps or not item.steps:
-            yield item.model_copy(
-                update={
-                    **group_rewritten(item, self._on_side[side]),
-                    "group": item.group if inside else f"{item.group}_{side}",
-                    "from_": None,
-                    "steps": tuple(steps),
-                }
+            yield item.replace(
+                **group_rewritten(item, self._on_side[side]),
+                group=item.group if inside else f"{item.group}_{side}",
+                from_=None,
+                steps=tuple(steps),
             )
 
     def _step(self, item: Step, side: str, *, inside: bool) -> LaterStep:
@@ -318,12 +313,12 @@ class _Writing:
             changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
         for name in item.makes if ending else ():
             changes[name] = f"{getattr(item, name)}{ending}"
-        return item.model_copy(update=changes)
+        return item.replace(**changes)
 
     def _pieces(self, piece: PieceOf) -> Iterator[PieceOf]:
         if piece.panel in self._once.panels:
             widths = _allowances(piece, self._mean_for_once)
-            yield piece.model_copy(update={"allowances": widths})
+            yield piece.replace(allowances=widths)
             return
         own = piece.half or ""
         for side in [own] if own else SIDES:
@@ -355,7 +350,7 @@ class _Writing:
             "when": when and rewrite(when, "condition"),
             "grain": piece.grain and rewrite(piece.grain, "working"),
         }
-        return piece.model_copy(update=changes)
+        return piece.replace(**changes)
 
     def _widths(self, piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:
         """Allowances of a half; what was a fold has one where it is joined."""
@@ -367,11 +362,9 @@ class _Writing:
 
     def _pull(self, pull: PullOf, side: str) -> PullOf:
         rewrite = self._on_side[side]
-        return pull.model_copy(
-            update={
-                "place": rewrite(pull.place, "place"),
-                "when": pull.when and rewrite(pull.when, "condition"),
-            }
+        return pull.replace(
+            place=rewrite(pull.place, "place"),
+            when=pull.when and rewrite(pull.when, "condition"),
         )
 
 
@@ -387,7 +380,7 @@ def _one_by_one(items: Iterable[Any]) -> Iterator[Any]:
     for item in items:
         if _is_plain(item) and any(map(_is_plain, item.steps)):
             for inner in item.steps:
-                yield item.model_copy(update={"steps": (inner,)})
+                yield item.replace(steps=(inner,))
         else:
             yield item
 
@@ -404,7 +397,7 @@ def _parts(item: Any) -> Iterator[Any]:
         return
     for shared, steps in groupby(chain.from_iterable(map(_parts, item.steps)), _shares):
         for part in [[step] for step in steps] if shared else [list(steps)]:
-            yield item.model_copy(update={"steps": tuple(part)})
+            yield item.replace(steps=tuple(part))
 
 
 def _shares(item: Any) -> bool:
@@ -431,7 +424,7 @@ def _allowances(piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:
 
 def _run(run: AllowanceRun, rewrite: Rewrite) -> AllowanceRun:
     to = run.to and rewrite(run.to, "working")
-    return run.model_copy(update={"to": to, "width": rewrite(run.width, "working")})
+    return run.replace(to=to, width=rewrite(run.width, "working"))
 
 
 def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:

@@ -278,7 +278,7 @@ def group_rewritten(group: Group, rewrite: Rewrite) -> dict[str, Any]:
             for name, text in group.find
             if name != "kind" and text is not None
         }
-        changes["find"] = group.find.model_copy(update=texts)
+        changes["find"] = group.find.replace(**texts)
     return changes
 
 

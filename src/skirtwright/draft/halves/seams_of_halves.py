@@ -127,15 +127,13 @@ class Sewing:
             )
             for side, halves in zip(seam.sides, on, strict=True)
         )
-        return seam.model_copy(
-            update={
-                "name": name,
-                "title": title,
-                "sides": runs,
-                "ease": self._figure(seam, seam.ease, on),
-                "notches": tuple(self._mark(seam, m, on) for m in seam.notches),
-                "when": seam.when and self._on_side[on[0][0]](seam.when, "condition"),
-            }
+        return seam.replace(
+            name=name,
+            title=title,
+            sides=runs,
+            ease=self._figure(seam, seam.ease, on),
+            notches=tuple(self._mark(seam, m, on) for m in seam.notches),
+            when=seam.when and self._on_side[on[0][0]](seam.when, "condition"),
         )
 
     def _figure(self, seam: Seam, text: str, on: list[list[str]]) -> str:
@@ -153,12 +151,10 @@ class Sewing:
         }
         rewrite = self._on_side[sides.get(named, on[0][0])]
         of_once = Run.of(named).piece in self._single
-        return mark.model_copy(
-            update={
-                "at": mark.at if of_once else rewrite(mark.at, "place"),
-                "beyond": self._figure(seam, mark.beyond, on),
-                "when": mark.when and rewrite(mark.when, "condition"),
-            }
+        return mark.replace(
+            at=mark.at if of_once else rewrite(mark.at, "place"),
+            beyond=self._figure(seam, mark.beyond, on),
+            when=mark.when and rewrite(mark.when, "condition"),
         )
 
 
