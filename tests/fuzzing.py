@@ -34,7 +34,7 @@ from skirtwright.measures.measurements import read_measurement
 from skirtwright.measures.records import fields_of
 from skirtwright.measures.sizes import charts, read_size
 from skirtwright.measures.units import read_length, read_number
-from skirtwright.measures.workings import (
+from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
     parse_working,

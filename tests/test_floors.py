@@ -100,7 +100,7 @@ TRESPASSES = [
     ("geometry/area", "import pydantic", "plain Python"),
     ("geometry/area", "from skirtwright.measures import card", "plain Python"),
     ("lay/placing", "import numpy as np", "at run time"),
-    ("measures/workings", "import lark", "at run time"),
+    ("measures/working_binding", "import lark", "at run time"),
 ]
 
 

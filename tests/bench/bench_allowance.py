@@ -19,8 +19,8 @@ from referee import judge, xy
 
 from skirtwright.geometry.tolerance import FLAT
 from skirtwright.pieces.outline.allowance import cutting_line
-from skirtwright.pieces.piece import AllowanceRun, PieceSpec
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, PieceSpec
 
 TIMES = 200
 

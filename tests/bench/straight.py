@@ -23,7 +23,7 @@ from skirtwright.measures import working_trees as trees
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.units import MM_PER
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER
-from skirtwright.measures.workings import (
+from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
     parse_working,

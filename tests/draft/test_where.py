@@ -9,7 +9,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.measures.working_intermediates import written_in
-from skirtwright.measures.workings import parse_working
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.problems import BadInput
 
 WHERE = (("half", "hip / 2"), ("rest", "half - waist / 2"))

@@ -10,11 +10,15 @@ import pytest
 from skirtwright import shelf
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.working_halves import NamesOfHalves, shared_text
-from skirtwright.measures.working_parsing import read_now
+from skirtwright.measures.working_parsing import (
+    parse_condition,
+    parse_place,
+    parse_working,
+    read_now,
+)
 from skirtwright.measures.working_ready import RESOURCE, from_text
 from skirtwright.measures.working_renaming import names_of, renamed
 from skirtwright.measures.working_writing import written
-from skirtwright.measures.workings import parse_condition, parse_place, parse_working
 
 READ = {"working": parse_working, "condition": parse_condition, "place": parse_place}
 

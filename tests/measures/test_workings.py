@@ -10,22 +10,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from skirtwright.measures.workings import (
+from skirtwright.measures.working_binding import bind, bind_place
+from skirtwright.measures.working_kinds import (
     ANGLE,
     LENGTH,
     NUMBER,
     TRUTH,
     BoundPlace,
     Kind,
-    Name,
-    Place,
     Values,
-    bind,
-    bind_place,
+)
+from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
     parse_working,
 )
+from skirtwright.measures.working_trees import Name, Place
 from skirtwright.problems import BadInput, NotFound, SkirtwrightError
 
 VALUES = {

@@ -10,8 +10,8 @@ from picture_skirts import darts_curved, darts_one, darts_two, darts_wide, legen
 from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.geometry import Point, curve, heading, join, reflect, straight
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec, PieceSpec
 
 
 def runs(widths):

@@ -26,7 +26,7 @@ from wrong_on_purpose import checked, grades, quarter
 
 from bodies import SAMPLE
 from skirtwright.geometry import Chain, Line, Point, straight
-from skirtwright.pieces.piece import AllowanceRun, NotchSpec
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 
 # The cutting line
 

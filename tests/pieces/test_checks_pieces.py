@@ -22,8 +22,8 @@ from skirtwright.checks.scissors import crosses, near_sides, outline_checks
 from skirtwright.geometry import Line, Point, curve, heading, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.marks.notches import Notch
-from skirtwright.pieces.piece import AllowanceRun, PieceSpec
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, PieceSpec
 
 
 def plain(*corners):

@@ -16,7 +16,7 @@ from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft.runs import Run
 from skirtwright.geometry import Point, straight
-from skirtwright.pieces.piece import NotchSpec
+from skirtwright.pieces.spec import NotchSpec
 from skirtwright.words import Manner
 
 

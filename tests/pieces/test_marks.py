@@ -9,10 +9,11 @@ from outlines import polygon, skirt_front
 from picture_skirts import BODY, skirt
 
 from skirtwright.geometry import Point, straight
+from skirtwright.pieces.drawn_things import DrawnLine, DrawnWords
 from skirtwright.pieces.marks.notches import CLEAR
-from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec
-from skirtwright.pieces.piece_drawing import DrawnLine, DrawnWords, drawn
+from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec, PieceSpec
 from skirtwright.pieces.wording.labels import one_way_up
 from skirtwright.pieces.wording.notch_words import notch_legend
 from skirtwright.words import Manner

@@ -14,16 +14,12 @@ from referee import body, xy
 from skirtwright.geometry import Chain, Point, curve, shift, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.pieces.arrange import side_by_side
+from skirtwright.pieces.drawn_things import DrawnLine
 from skirtwright.pieces.marks.notches import APART, CLEAR, DEPTH, walked_to_dart
 from skirtwright.pieces.outline.room import roomiest_place
-from skirtwright.pieces.piece import (
-    AllowanceRun,
-    Grain,
-    NotchSpec,
-    PieceSpec,
-)
-from skirtwright.pieces.piece_drawing import DrawnLine, drawn
+from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec, PieceSpec
 from skirtwright.pieces.wording.labels import cut_line, label_lines
 from skirtwright.words import Manner
 

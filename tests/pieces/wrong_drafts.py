@@ -20,7 +20,7 @@ from skirtwright.geometry.arc import arc
 from skirtwright.job import edits
 from skirtwright.job.job import new_job
 from skirtwright.pieces.marks.notches import Notch
-from skirtwright.pieces.piece import AllowanceRun, NotchSpec
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 
 
 def dart(width=20.0, at=100.0, up=95.0, longer=0.0):

@@ -15,8 +15,8 @@ from skirtwright.draft.shapes.panel import Dart, panel_of
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.geometry import Chain, Line, Point, curve, straight
 from skirtwright.pieces.cutting import Cut
-from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec, PieceSpec
 from skirtwright.pieces.walked_seams import Seam, walk
 from skirtwright.problems import Problem
 

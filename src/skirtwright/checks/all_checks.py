@@ -22,7 +22,6 @@ from skirtwright.checks.cut_cloth import (
 from skirtwright.checks.fit import fit_checks
 from skirtwright.checks.fullness import fullness_checks
 from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
-from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.piece_names import pieces_called_alike
 from skirtwright.checks.room_to_walk import walking_checks, with_levels
@@ -42,8 +41,6 @@ from skirtwright.measures.measurements import unlikely
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
 from skirtwright.remembered import Remembered
-
-__all__ = ["Checked", "Checking", "limits"]
 
 
 @dataclass(frozen=True, eq=False)

@@ -31,9 +31,9 @@ from skirtwright.draft.shaping import Shapes, Shaping
 from skirtwright.draft.step import Step
 from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit, show_number
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.measures.working_trees import Binary
 from skirtwright.measures.working_writing import written
-from skirtwright.measures.workings import parse_working
 from skirtwright.problems import BadInput, Problem
 from skirtwright.words import Composed
 

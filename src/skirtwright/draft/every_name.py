@@ -44,8 +44,8 @@ from skirtwright.draft.unused_names import (
     without,
 )
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.measures.working_renaming import names_of
-from skirtwright.measures.workings import parse_working
 from skirtwright.problems import BadInput, told_of
 
 

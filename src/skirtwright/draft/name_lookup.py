@@ -15,15 +15,12 @@ from skirtwright.draft.names import Names, StandingScope
 from skirtwright.draft.shapes.folds import DART_PARTS
 from skirtwright.draft.step import Reads, Step
 from skirtwright.draft.step_fields import read_text
-from skirtwright.measures.workings import (
-    Call,
-    Is,
-    Name,
-    Place,
+from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
     parse_working,
 )
+from skirtwright.measures.working_trees import Call, Is, Name, Place
 from skirtwright.problems import BadInput, SkirtwrightError, nearest, told_of
 
 COMPARED = 4

@@ -38,7 +38,7 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.measures.records import Record, fields_of
-from skirtwright.measures.workings import Bound
+from skirtwright.measures.working_kinds import Bound
 from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel

@@ -18,6 +18,7 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.spot import Spot
 from skirtwright.draft.step import Read, Reads, Step
 from skirtwright.measures.units import Unit
+from skirtwright.measures.working_binding import bind, bind_place
 from skirtwright.measures.working_halves import HalfText
 from skirtwright.measures.working_kinds import (
     ANGLE,
@@ -26,9 +27,7 @@ from skirtwright.measures.working_kinds import (
     BoundPlace,
     Kind,
 )
-from skirtwright.measures.workings import (
-    bind,
-    bind_place,
+from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
     parse_working,

@@ -13,7 +13,7 @@ from skirtwright.draft.known_names import SEVERAL, plain_path
 from skirtwright.draft.name_lookup import COMPARED, NameLookup, names_anything
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import measurements
-from skirtwright.measures.workings import parse_working
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.problems import nearest
 
 _ALIKE, _MUCH_ALIKE = 0.4, 0.75

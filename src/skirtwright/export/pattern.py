@@ -25,9 +25,11 @@ from skirtwright.export.svg import write_svg
 from skirtwright.export.traced_twice import lines_of, names_of, traced_twice, words_of
 from skirtwright.geometry import shift
 from skirtwright.pieces.arrange import side_by_side
-from skirtwright.pieces.piece import AllowanceRun, Piece
-from skirtwright.pieces.piece_drawing import Drawn, DrawnLine, DrawnWords, Kind, drawn
+from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnWords, Kind
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.pieces.piece_making import make_piece
+from skirtwright.pieces.spec import AllowanceRun
 from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.pieces.wording.labels import (
     cut_line,

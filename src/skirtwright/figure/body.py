@@ -16,7 +16,7 @@ from functools import cached_property, lru_cache
 
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.figure.hull import Hull, hull_of
-from skirtwright.figure.oval import Oval, Place, oval_of_girth, oval_of_halves
+from skirtwright.figure.oval import Oval, oval_of_girth, oval_of_halves
 from skirtwright.figure.proportions import proportions
 from skirtwright.figure.smooth import Smooth, Values, smooth, value_at
 from skirtwright.measures.measurements import estimated
@@ -373,6 +373,3 @@ def _upright(tape: float, outwards: float) -> float:
     """How far down a tape of a length goes that also goes outwards, mm."""
     share = outwards / tape
     return tape * max(math.sqrt(max(1 - share * share, 0.0)), _STEEPEST)
-
-
-__all__ = ["Body", "Place", "Section", "body_of"]

@@ -21,8 +21,8 @@ from functools import lru_cache
 from typing import Final
 
 from skirtwright.figure.body import Body
-from skirtwright.figure.cloth import Cloth, Quarter
-from skirtwright.figure.hull import Hull, HullOffset, Place
+from skirtwright.figure.cloth import Cloth
+from skirtwright.figure.hull import Hull, HullOffset
 from skirtwright.figure.smooth import value_at
 
 COARSE, FINE = 18, 72
@@ -537,6 +537,3 @@ def _lengths() -> list[float]:
             total += weight * math.hypot(1.0, slope * cos)
         found.append(total / (3 * steps))
     return found
-
-
-__all__ = ["Level", "Place", "Quarter", "Spot", "Worn", "worn"]

@@ -428,17 +428,3 @@ else:
         except OSError:
             return False
         return True
-
-
-__all__ = [
-    "Kept",
-    "Session",
-    "beside",
-    "forget",
-    "kept_for",
-    "left_behind",
-    "let_go",
-    "set_aside",
-    "state_folder",
-    "sum_of",
-]

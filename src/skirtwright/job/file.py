@@ -201,16 +201,3 @@ def save(job: Job, path: Path) -> None:
         FileTrouble: it cannot be written; what was there stays.
     """
     save_whole(path, written(job).encode(), keep=companion(path, "before"))
-
-
-__all__ = [
-    "STYLE_SUFFIX",
-    "SUFFIX",
-    "load",
-    "load_bytes",
-    "read",
-    "save",
-    "save_style",
-    "taken",
-    "written",
-]

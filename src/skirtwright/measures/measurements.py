@@ -10,15 +10,9 @@ from typing import Literal
 
 from skirtwright import shelf
 from skirtwright.measures.units import Unit, read_length
-from skirtwright.measures.workings import (
-    LENGTH,
-    Bound,
-    BoundPlace,
-    Kind,
-    Values,
-    bind,
-    parse_working,
-)
+from skirtwright.measures.working_binding import bind
+from skirtwright.measures.working_kinds import LENGTH, Bound, BoundPlace, Kind, Values
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.problems import BadInput, NotFound, Problem, nearest
 
 SIDES = ("left", "right")

@@ -8,7 +8,7 @@ from functools import cache, cached_property
 
 from skirtwright import shelf
 from skirtwright.measures.measurements import body_working
-from skirtwright.measures.workings import Bound
+from skirtwright.measures.working_kinds import Bound
 
 
 @dataclass(frozen=True)

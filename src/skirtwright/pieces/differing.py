@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from skirtwright.geometry.apart import Lines, Run
 from skirtwright.geometry.tolerance import FLAT
+from skirtwright.pieces.drawn_things import Kind
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.piece_drawing import Kind, outlines
+from skirtwright.pieces.piece_drawing import outlines
 
 
 def parts_apart(piece: Piece, other: Piece) -> Iterator[tuple[Kind, Run]]:

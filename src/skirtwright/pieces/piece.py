@@ -14,26 +14,9 @@ from skirtwright.geometry.ring import area_of_points
 from skirtwright.pieces.marks.notches import Notch, distances_out
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.spec import (
-    AllowanceRun,
-    Corner,
-    End,
-    Grain,
-    NotchSpec,
     PieceSpec,
 )
 from skirtwright.problems import Problem
-
-__all__ = [
-    "AllowanceRun",
-    "Corner",
-    "CutDart",
-    "End",
-    "Grain",
-    "NotchSpec",
-    "Piece",
-    "PieceEdge",
-    "PieceSpec",
-]
 
 _LONGEST_ARROW = 300.0
 

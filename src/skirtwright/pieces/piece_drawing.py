@@ -7,13 +7,11 @@ from collections.abc import Iterator
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.geometry import Chain, Line, Point, straight
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnWords, Kind
+from skirtwright.pieces.drawn_things import Drawn, DrawnLine, Kind
 from skirtwright.pieces.marks.inner_marks import pleat_arrow, pleat_folds
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.mark_words import lettered
 from skirtwright.words import Manner
-
-__all__ = ["Drawn", "DrawnLine", "DrawnWords", "Kind", "drawn", "outlines"]
 
 _ARROW_LONG = 8.0
 _ARROW_HALF = 2.5

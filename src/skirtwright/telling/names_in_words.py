@@ -11,8 +11,8 @@ from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.measures.working_parsing import parse_place
 from skirtwright.measures.working_writing import written
-from skirtwright.measures.workings import parse_place
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Phrase, Sayable, has_message, say
 

@@ -184,6 +184,3 @@ def _stated(worked: Worked, name: str) -> Sentence:
     guessed = name in worked.stated.estimated
     message = "why.measurement_estimated" if guessed else "why.measurement"
     return Sentence(name, message, {"label": label, "value": worked.values.get(name)})
-
-
-__all__ = ["Sentence", "plain", "sentence", "why"]

@@ -12,6 +12,7 @@ from skirtwright.draft.working.replay import Moment, Replay
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.units import MM_PER
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
+from skirtwright.measures.working_parsing import parse_working
 from skirtwright.measures.working_trees import (
     Binary,
     Call,
@@ -23,7 +24,6 @@ from skirtwright.measures.working_trees import (
     Tree,
 )
 from skirtwright.measures.working_writing import written
-from skirtwright.measures.workings import parse_working
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.names_in_words import line_words, place_words, plain
 from skirtwright.words import Manner, Phrase, Sayable, Several, say, translate

@@ -24,7 +24,8 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.telling.sentences import Sentence, plain, steps_told, why
+from skirtwright.telling.names_in_words import plain
+from skirtwright.telling.sentences import Sentence, steps_told, why
 from skirtwright.words import say, translate
 
 

@@ -240,6 +240,3 @@ def _worked_text(read: Read, *leans: Any) -> Any:
     except KeyError as missing:
         name = str(missing.args[0])
         raise BadInput("draft.leans_on_absent", name, name=name) from missing
-
-
-__all__ = ["Reworked", "Reworking", "Worked"]

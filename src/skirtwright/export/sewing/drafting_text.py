@@ -373,6 +373,3 @@ def _together(said: list[Sentence], manner: Manner) -> str:
     if len(said) > 1:
         values["where"] = Several(tuple(one.values["where"] for one in said))
     return say(said[0].message, values, manner)
-
-
-__all__ = ["DraftPart", "drafting_text"]

@@ -21,8 +21,9 @@ from skirtwright.export.sheet import (
 from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.measures.units import Unit, show_length
+from skirtwright.pieces.drawn_things import DrawnWords
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.piece_drawing import DrawnWords, drawn
+from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, translate

@@ -21,7 +21,8 @@ from skirtwright.export.sewing.sewing_seams import Groups
 from skirtwright.export.sewing.sewing_seen import ToldFacts, seam_groups, seen_facts
 from skirtwright.export.sewing.sewing_words import Listed
 from skirtwright.measures.units import Unit
-from skirtwright.measures.workings import (
+from skirtwright.measures.working_binding import bind
+from skirtwright.measures.working_kinds import (
     ANGLE,
     LENGTH,
     NUMBER,
@@ -29,10 +30,8 @@ from skirtwright.measures.workings import (
     BoundPlace,
     Kind,
     Values,
-    bind,
-    parse_condition,
-    parse_working,
 )
+from skirtwright.measures.working_parsing import parse_condition, parse_working
 from skirtwright.problems import BadInput, NotFound, SkirtwrightError, nearest
 from skirtwright.report import Report
 
