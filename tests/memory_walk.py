@@ -58,6 +58,7 @@ def tiered(unit):
             {"step": "end", "kind": "start", "right": "width", "up": "-3 cm * i"},
             {"step": "from", "kind": "start", "up": "-3 cm * i"},
             {"step": "top", "kind": "join", "through": ["from", "end"]},
+            {"step": "cloth", "kind": "rectangle", "wide": "5", "high": "3"},
         ]},
         {"step": "knee_line", "kind": "start", "up": "-waist_to_knee"},
         {"step": "last", "kind": "number", "value": "tier[last].width + 3 + round"},
@@ -69,6 +70,11 @@ def tiered(unit):
         ],
         choices=[],
         measurements=["hip"],
+        pieces=[
+            {"name": "tier", "title": f"Tier {{i}} {unit}", "panel": "tier[i].cloth"}
+            | {"repeat": "count"},
+            {"name": "last", "title": "Last", "panel": "tier[last].cloth"},
+        ],
         unit=unit,
         pulls=[{"place": "tip", "amount": "wide"}],
     )  # fmt: skip

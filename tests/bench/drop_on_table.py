@@ -8,10 +8,12 @@ Run: python tests/bench/drop_on_table.py [FAULT ...]
 
 from __future__ import annotations
 
+import inspect
 import os
 import sys
 import time
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -24,7 +26,10 @@ from PySide6.QtWidgets import QApplication
 
 import memory_walk
 import table_walk
+from skirtwright.app.canvas.fitting import best_fit
 from skirtwright.app.canvas.paths import Prepared
+from skirtwright.app.canvas.pictures import _painted
+from skirtwright.app.canvas.scene import rest_of
 from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.canvas.written_table import outlined
 from skirtwright.app.seams import seams_of
@@ -109,15 +114,18 @@ def found_of_another(name):
     return put(Checked, name, property(told))
 
 
+def each_lean(*works):
+    """What is remembered of functions, each lean dropped in turn."""
+    return {
+        f"{work.__name__} {lean}": partial(without, work, number)
+        for work in works
+        for number, lean in enumerate(inspect.signature(work).parameters)
+    }
+
+
 TABLE = {
-    "Prepared of": lambda: without(Prepared, 0),
-    "outlined laid": lambda: without(outlined, 0),
-    "outlined thing": lambda: without(outlined, 1),
-    "outlined view": lambda: without(outlined, 2),
-    "outlined shows_cutting": lambda: without(outlined, 3),
+    **each_lean(Prepared, outlined, seams_of, best_fit, rest_of, _painted),
     "Scene._responses": lambda: answers_stay("_responses"),
-    "table._seams look": lambda: without(seams_of, 0),
-    "table._seams manner": lambda: without(seams_of, 1),
     "table._ledger": lambda: stays("_ledger"),
     "table._written": lambda: stays("_written"),
     "table._pins": lambda: stays("_pins"),

@@ -201,6 +201,13 @@ def test_rays_and_lines():
     box = straight(Point(0, 0), Point(10, 0), Point(10, 10), Point(0, 10))
     assert ray_meets(Point(5, 5), Point(0, 1), box) == [Point(5, 10)]
     assert ray_meets(Point(5, 5), Point(-1, 0), box) == []
+    # Where one ends they meet, and not a ten thousandth of a millimetre beyond.
+    rod = straight(Point(0, 0), Point(400, 0))
+    assert ray_meets(Point(400, -5), Point(0, 1), rod) == [Point(400, 0)]
+    assert ray_meets(Point(400.0001, -5), Point(0, 1), rod) == []
+    assert line_meets(Point(5, -5), Point(5, 0), rod) == [Point(5, 0)]
+    assert line_meets(Point(5, -5), Point(5, -0.0001), rod) == []
+    assert line_meets(Point(5, -0.0001), Point(5, -5), rod) == []
     meet = lines_meet(Point(0, 0), Point(1, 1), Point(10, 0), Point(-1, 1))
     assert meet == Point(5, 5)
     assert lines_meet(Point(0, 0), Point(1, 1), Point(1, 0), Point(2, 2)) is None

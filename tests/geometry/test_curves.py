@@ -19,6 +19,7 @@ from scipy.integrate import quad
 
 from skirtwright.geometry import Cubic, Line, Point, bend_deg, reflect, turn
 from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.curves import tightest_bend
 from skirtwright.geometry.ring import area_of_chain
 from skirtwright.geometry.segment import _NODES
 
@@ -202,3 +203,18 @@ def test_flattening_takes_the_steps_its_bound_asks_for_and_no_more(bend, is_bent
     cubic = Cubic(*even, even[2] + Point(10, 5) + Point(*bend))
     way = cubic.reversed() if is_bent_first else cubic
     assert len(way.flattened(0.15)) == 10
+
+
+@pytest.mark.parametrize(
+    ("places", "radius"),
+    [
+        ([(3, -2), (74, -14), (80, -15)], 1.5 * 13**1.5 / 106),
+        ([(6, 1), (77, 13), (80, 15)], 1.5 * 13**1.5 / 106),
+        ([(72, -2), (77, -2), (82, 0)], 13.809),
+    ],
+)
+def test_a_tight_bend_is_found_wherever_it_is(places, radius):
+    """At the ends 3/2 of a leg cubed by what both span; between by small steps."""
+    cubic = Cubic(Point(0, 0), *(Point(*place) for place in places))
+    found = tightest_bend(Chain((cubic,)), within=radius * 1.01)
+    assert found == pytest.approx(radius, rel=2e-3)

@@ -107,10 +107,15 @@ def test_nothing_goes_and_what_would_do():
     would = {phrase.message: phrase.values for phrase in found.would}
     assert set(would) == {"lay.would_width", "lay.would_shorter"}
     assert would["lay.would_width"]["length"] <= 1000.0
-    shorter = set_amount(job, "length", f"{would['lay.would_shorter']['value']} mm").job
-    shorter = set_amount(shorter, "hem_taper", "0").job
-    laid = lay(look_of(shorter).report.cut, cloth(1000.0, width=900.0), on_hand.TRIES)
-    assert laid.bought <= 1000.0
+    most = would["lay.would_shorter"]["value"]
+    length = look_of(job).worked.stated.amounts["length"]
+    beyond = most + (length.value - length.least) / 64 + 1.0
+    for value, goes in ((most, True), (beyond, False)):
+        changed = set_amount(job, "length", f"{value} mm").job
+        changed = set_amount(changed, "hem_taper", "0").job
+        cut = look_of(changed).report.cut
+        laid = lay(cut, cloth(1000.0, width=900.0), on_hand.QUICK)
+        assert (laid.bought <= 1000.0) == goes
 
 
 def test_what_is_asked_has_to_be_there(mermaid):

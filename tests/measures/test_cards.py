@@ -89,6 +89,17 @@ def test_what_cannot_be_a_measurement(name: str, text: str, code: str) -> None:
     assert ";" in sentence
 
 
+@pytest.mark.parametrize(
+    ("name", "usual"), [("waist_left", (275.0, 650.0)), ("knee_left", (280.0, 550.0))]
+)
+def test_ordinarily_one_side_has_half_of_a_girth_round_her(name, usual) -> None:
+    """Of 55 to 130 cm; each leg has a knee of its own, of 28 to 55 cm."""
+    with pytest.raises(BadInput) as caught:
+        read_measurement(name, "0")
+    values = caught.value.problem.values
+    assert (values["least"], values["most"]) == usual
+
+
 def test_the_nearest_name_is_offered() -> None:
     with pytest.raises(BadInput) as caught:
         read_measurement("wiast_to_hip", "20")

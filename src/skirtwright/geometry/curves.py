@@ -148,7 +148,8 @@ def _least_radius(curve: Cubic) -> float:
     """A radius, mm, than which a cubic bends no tighter: quick, often far too small.
 
     Its speed is at least that along the chord of the slowest of its three legs; what
-    turns it is at most the greatest area two of the legs span (plain geometry).
+    turns it is a mean of the areas the legs span, the first and last half (plain
+    geometry).
     """
     first = curve.control1 - curve.start
     middle = curve.control2 - curve.control1
@@ -157,9 +158,8 @@ def _least_radius(curve: Cubic) -> float:
     slowest = min(first.dot(along), middle.dot(along), last.dot(along))
     if slowest <= 0:
         return 0.0
-    one, other = first.cross(middle), middle.cross(last)
-    across = first.cross(last)
-    turning = max(abs(one), abs(other), abs(across - one), abs(across - other))
+    areas = first.cross(middle), first.cross(last) / 2, middle.cross(last)
+    turning = max(abs(area) for area in areas)
     return 1.5 * slowest**3 / turning if turning > 0 else math.inf
 
 

@@ -102,8 +102,7 @@ def clips(
         if min(widths) <= 0:
             continue
         # Towards where the two allowances meet.
-        way = sides[1].left() * widths[0] - sides[0].left() * widths[1]
-        out = (way * (1 / sides[1].cross(sides[0]))).unit()
+        out = (sides[1].left() * widths[0] - sides[0].left() * widths[1]).unit()
         gap = min(distances_out(cut, after.start, out), default=0.0)
         if gap > CLIP_SHORT + CLEAR:
             yield Line(after.start + out * gap, after.start + out * CLIP_SHORT)
