@@ -17,7 +17,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from skirtwright.geometry import Cubic, Line, Point, bend_deg, reflect, turn
+from skirtwright.geometry import Cubic, Line, Point, bend_deg, reflect, shift, turn
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.curves import tightest_bend
 from skirtwright.geometry.ring import area_of_chain
@@ -170,6 +170,8 @@ def test_lengths_are_summed_exactly_to_degree_fifteen(degree):
 def test_motions_keep_lengths(cubic, about, angle):
     moved = cubic.moved(turn(about, angle))
     assert moved.length == pytest.approx(cubic.length, abs=1e-6)
+    assert turn(about, angle)(about).is_at(about)
+    assert shift(about)(cubic.end).is_at(cubic.end + about)
     assume(about.to(Point(0, 0)) > 1)
     over = reflect(Point(0, 0), about)
     assert over.turns_over()

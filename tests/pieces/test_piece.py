@@ -263,7 +263,8 @@ def test_label(front):
 
 
 def test_pieces_side_by_side():
-    rings = [make_piece(skirt_front(), SPEC).cut] * 3
+    cut = make_piece(skirt_front(), SPEC).cut
+    rings = [[p + Point(away, 9) for p in cut] for away in (-70, 0, 40)]
     moves = side_by_side(rings, 30)
     boxes = [
         shapely.box(*shapely.Polygon(xy([p + move for p in ring])).bounds)
