@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 import pytest
 from places import slip
@@ -18,7 +18,7 @@ from skirtwright.geometry.box import box_of
 from skirtwright.job import cloth_shelf, file
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.cloths import ChosenCloth
-from skirtwright.job.joining import Offer, as_record
+from skirtwright.job.joining import Offer
 from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
 from skirtwright.job.piece_edits import set_allowance, set_joins
@@ -227,7 +227,7 @@ def test_nothing_moves_under_the_hand_as_results_arrive(cloth, qtbot):
     assert places() == before
     lay_now(cloth)
     found = offers_for(desk.look, desk.job.cloth("shell"))
-    cloth.cloth_work._news({"would": [*map(as_record, found)]})
+    cloth.cloth_work._news({"would": [*map(asdict, found)]})
     assert made.trouble.isVisible()
     assert made.ways.buttons
     made.given.progress.show_share(0.3)
@@ -621,7 +621,7 @@ def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
     lay_now(cloth)
     # As the child tells it.
     found = offers_for(desk.look, desk.job.cloth("shell"))
-    cloth.cloth_work._news({"would": [*map(as_record, found)]})
+    cloth.cloth_work._news({"would": [*map(asdict, found)]})
     assert made.trouble.text()
     words = [button.accessibleName() for button in made.ways.buttons]
     assert words[0].startswith("Join Front at ")
@@ -654,7 +654,7 @@ def test_a_lay_by_hand_opened_on_cloth_too_narrow_asks_what_would_do(cloth):
     assert work._rest.isActive()
     work._news(json.loads(json.dumps(told)))
     found = offers_for(desk.look, narrow)
-    work._news({"would": [*map(as_record, found)]})
+    work._news({"would": [*map(asdict, found)]})
     assert work.is_by_hand("shell")
     assert work.would("shell") == tuple(found)
     assert not work._not_offered()
@@ -665,7 +665,7 @@ def test_a_lay_by_hand_opened_on_cloth_too_narrow_asks_what_would_do(cloth):
 def test_what_less_cloth_would_do_is_offered_with_its_length(cloth):
     desk, made = cloth.desk, cloth.slips.cloth
     offer = Offer("shell", "opened", {}, length=1312.0)
-    cloth.cloth_work._news({"would": [as_record(offer)]})
+    cloth.cloth_work._news({"would": [asdict(offer)]})
     (button,) = made.ways.buttons
     assert button.accessibleName() == "Lay it open, in a single layer: 140 cm do"
     button.click()

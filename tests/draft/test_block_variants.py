@@ -12,9 +12,8 @@ from skirtwright.draft.inputs import Inputs, looked_at
 from skirtwright.draft.variants import variant, variants
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
-from skirtwright.job.edits import set_amount
+from skirtwright.job.edits import set_amount, set_variant
 from skirtwright.job.job import new_job
-from skirtwright.job.varying import set_variant
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound
 

@@ -15,8 +15,8 @@ from skirtwright.export.papers import looks, plotters
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import MOST_SIZES, SIZE_LAYERS, Stroke, size_layer
-from skirtwright.job import opening
 from skirtwright.job.job import new_job
+from skirtwright.measures.sizes import read_size
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.words import Manner
 
@@ -25,7 +25,10 @@ SIZES = ("10", "12", "14")
 
 def nest(on="", sizes=SIZES):
     job = new_job(styles.style("straight-block"))
-    looks = (look_of(opening.with_size(job, f"uk-women:{size}")) for size in sizes)
+    looks = (
+        look_of(job.replace(card=read_size(f"uk-women:{size}"), sample=False))
+        for size in sizes
+    )
     return Nest(tuple(zip(sizes, (look.report for look in looks), strict=True)), on)
 
 

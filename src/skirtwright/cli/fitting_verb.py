@@ -21,7 +21,7 @@ from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit
-from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.problems import BadInput
 from skirtwright.words import Manner, say, translate
 
 
@@ -41,7 +41,7 @@ def fit(options: Options) -> Done:
         job = fitting_edits.alter(job, made[-1], table.stated(job)).job
     if job is not look.job:
         # All at once: each is a search, within which the whole draft is drawn again.
-        look = _whole(table.look(job))
+        look = table.look(job).unrefused()
     for problem in (problem for one, problem in look.left_out if one in made):
         raise BadInput.of(problem)
     lines = tuple(_told(look, options.manner))
@@ -63,12 +63,6 @@ def _taken_back(table: Worktable, job: Job, numbers: Iterable[int]) -> Job:
             raise BadInput("fitting.no_number", str(number), number=number)
         job = fitting_edits.without(job, number - 1, table.stated(job)).job
     return job
-
-
-def _whole(look: Look) -> Look:
-    if look.report.refusals:
-        raise SkirtwrightError.of(look.report.refusals[0])
-    return look
 
 
 def alteration_of(what: str, how: str, unit: Unit, kept: Unit) -> Alteration:

@@ -25,7 +25,6 @@ from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, nearest
 from skirtwright.words import BRITISH, Manner, languages, say
 
-_NOT_ON_SHEETS = ("--full-size", "--projector")
 _OF_SHEETS = (
     "--paper",
     "--portrait",
@@ -43,6 +42,14 @@ _FEWER_SHEETS = ("--lining-on-shell", "--as-sizes")
 
 _AS_BEFORE = ("--scale", "--toile", "--lines", *_FEWER_SHEETS)
 """With `--changed` they are as they were printed, and so are the sheets."""
+
+_APART = (
+    ("--full-size", _OF_SHEETS),
+    ("--projector", _OF_SHEETS),
+    ("--changed", (*_OF_SHEETS, "--full-size", "--projector", *_AS_BEFORE)),
+    ("--projector", _FEWER_SHEETS),
+)
+"""An option, and those that have no effect beside it."""
 
 
 class _Once(argparse.Action):
@@ -149,18 +156,10 @@ def _check_together(options: argparse.Namespace) -> None:
         BadInput: naming the two.
     """
     given = set(_given(options))
-    for way in _NOT_ON_SHEETS:
-        for option in _OF_SHEETS:
+    for way, others in _APART:
+        for option in others:
             if {way, option} <= given:
                 raise BadInput("cli.not_together", option, first=option, second=way)
-    for option in (*_OF_SHEETS, *_NOT_ON_SHEETS, *_AS_BEFORE):
-        if {"--changed", option} <= given:
-            raise BadInput("cli.not_together", option, first=option, second="--changed")
-    for option in _FEWER_SHEETS:
-        if {"--projector", option} <= given:
-            raise BadInput(
-                "cli.not_together", option, first=option, second="--projector"
-            )
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
     _check_projector(options, given)
@@ -348,11 +347,15 @@ def _add_plot(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.plot)
 
 
+def _takes_paper(verb: argparse.ArgumentParser) -> None:
+    """The paper of a page that is no pattern."""
+    papers = ("a4", "letter")
+    verb.add_argument("--paper", choices=papers, default="a4", type=str.casefold)
+
+
 def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.pdf")
-    verb.add_argument(
-        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
-    )
+    _takes_paper(verb)
     verb.set_defaults(run=verbs.worksheet)
 
 
@@ -361,9 +364,7 @@ def _add_quote(verb: argparse.ArgumentParser) -> None:
     for option in ("--hours", "--rate", "--notions"):
         verb.add_argument(option, metavar="N")
     verb.add_argument("--currency", metavar="SIGN")
-    verb.add_argument(
-        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
-    )
+    _takes_paper(verb)
     verb.set_defaults(run=quote_verb.quote)
 
 
@@ -373,9 +374,7 @@ def _add_card(verb: argparse.ArgumentParser) -> None:
     client.add_argument("--client", metavar="NAME")
     verb.add_argument("--book", metavar="FILE", type=Path)
     verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path, required=True)
-    verb.add_argument(
-        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
-    )
+    _takes_paper(verb)
     verb.set_defaults(run=verbs.card)
 
 

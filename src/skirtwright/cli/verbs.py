@@ -36,8 +36,9 @@ from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
 from skirtwright.job.reading import load_bytes
 from skirtwright.job.worktable import Look, Worktable, laid
-from skirtwright.measures.card import read_card, values_of
+from skirtwright.measures.card import Card, read_card, values_of
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.sizes import read_size
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.problems import (
@@ -202,12 +203,7 @@ def card(options: Options) -> Done:
     from skirtwright.export.card_page import card_pdf
 
     wants_suffix(options.output, (".pdf",))
-    card = None
-    if options.card:
-        card = read_card(load_bytes(options.card), options.card.name)
-    elif options.client is not None:
-        with Book(options.book or client_book(), make=False) as book:
-            card = book.card_of(options.client)
+    card = _card_asked(options)
     if options.unit is None and card:
         options.manner = replace(options.manner, unit=card.unit)
     data = card_pdf(card, today(), options.manner, options.paper)
@@ -333,23 +329,29 @@ def look_at(options: Options, *, whole: bool = True) -> Look:
         wants_suffix(record, (file.SUFFIX,))
     job = _job(options)
     look = Worktable().look(job)
-    if whole and look.report.refusals:
-        raise SkirtwrightError.of(look.report.refusals[0])
-    return look
+    return look.unrefused() if whole else look
+
+
+def _card_asked(options: Options) -> Card | None:
+    """The card of a file, or a client's latest in the book."""
+    if options.card:
+        return read_card(load_bytes(options.card), options.card.name)
+    if options.client is None:
+        return None
+    with Book(options.book or client_book(), make=False) as book:
+        return book.card_of(options.client)
 
 
 def _job(options: Options) -> Job:
     job = opening.open_source(options.source)
     begins = job.sample and not job.amounts
-    if options.card:
-        job = opening.with_card_file(job, options.card)
-    elif options.size is not None:
-        job = opening.with_size(job, options.size)
-    elif options.client is not None:
-        with Book(options.book or client_book(), make=False) as book:
-            job = edits.set_card(job, book.card_of(options.client)).job
-    elif options.measure and job.sample:
-        job = opening.without_card(job)
+    card = _card_asked(options)
+    if card is None and options.size is not None:
+        card = read_size(options.size)
+    elif card is None and options.measure and job.sample:
+        card = Card(name="", measurements={})  # For measures given one by one.
+    if card is not None:
+        job = edits.set_card(job, card).job
     unit = options.unit or job.card.unit
     options.manner = replace(options.manner, unit=unit)
     for name, text in options.measure:
@@ -368,7 +370,7 @@ def with_style_options(job: Job, options: Options, unit: Unit, *, begins: bool) 
         SkirtwrightError: one cannot be used.
     """
     if options.variant is not None:
-        job = opening.with_variant(job, options.variant)
+        job = edits.set_variant(job, options.variant).job
     if begins:
         # A new order begins in the unit of its client's card, and keeps it.
         job = edits.begun_in(job, job.card.unit)

@@ -79,8 +79,7 @@ def correction_for(kept: str, printer: str) -> Correction:
     Raises:
         BadInput: `print.corrections_unread`, when the text is not what was written.
     """
-    row = _rows(kept).get(printer)
-    return Correction(row["across"], row["along"]) if row else AS_IT_IS
+    return Correction(**_rows(kept).get(printer, {}))
 
 
 def check_kept(kept: str, printer: str) -> None:

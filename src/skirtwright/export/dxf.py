@@ -152,8 +152,7 @@ def _section(name: str, pairs: Iterable[Pair]) -> Iterator[Pair]:
 
 
 def _header(boxes: Sequence[Box]) -> Iterator[Pair]:
-    low = Point(min(box.left for box in boxes), min(box.bottom for box in boxes))
-    high = Point(max(box.right for box in boxes), max(box.top for box in boxes))
+    low, _, high, _ = box_of(p for box in boxes for p in box.corners).corners
     yield 9, "$ACADVER"
     yield 1, "AC1009"
     for name, corner in (("$EXTMIN", low), ("$EXTMAX", high)):
@@ -171,11 +170,8 @@ def _tables(layers: Sequence[int]) -> Iterator[Pair]:
         (40, 0.0),
     ]
     yield from _table("LTYPE", [unbroken])
-    yield from _table("LAYER", [_layer(number) for number in layers])
-
-
-def _layer(number: int) -> list[Pair]:
-    return [(2, str(number)), (70, 0), (62, 7), (6, "CONTINUOUS")]
+    rest: list[Pair] = [(70, 0), (62, 7), (6, "CONTINUOUS")]
+    yield from _table("LAYER", [[(2, str(number)), *rest] for number in layers])
 
 
 def _table(kind: str, entries: Sequence[Iterable[Pair]]) -> Iterator[Pair]:

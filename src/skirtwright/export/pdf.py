@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -29,7 +29,7 @@ from skirtwright.export.sheet import (
     Text,
     number_text,
 )
-from skirtwright.geometry import Cubic, Motion
+from skirtwright.geometry import Cubic
 from skirtwright.geometry.box import Box
 
 if TYPE_CHECKING:
@@ -215,13 +215,11 @@ def _draw_text(canvas: Canvas, text: Text, look: Look) -> None:
         written = canvas.beginText()
         written.setFont(font, size)
         written.setFillColorRGB(*look.styles[text.layer].ink)
-        written.setTextTransform(*_matrix(motion))
+        written.setTextTransform(
+            motion.a, motion.b, motion.c, motion.d, motion.e, motion.f
+        )
         written.textOut(_shaped(composed(words), font, size))
         canvas.drawText(written)
-
-
-def _matrix(motion: Motion) -> Sequence[float]:
-    return (motion.a, motion.b, motion.c, motion.d, motion.e, motion.f)
 
 
 def _shaped(words: str, font: str, size: float) -> str:

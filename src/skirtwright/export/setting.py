@@ -130,10 +130,9 @@ def _set(line: Line, box: Box, top: float) -> tuple[list[Mark], float]:
             Text(line.words, at, LETTERS, layer="label"),
             Text(line.value, right, LETTERS, layer="label", anchor="end"),
         ], LINE
-    parts = [(0.0, part) for part in _parts(line.words, box.width, line.heading)]
+    parts = [(0.0, p) for p in broken(line.words, box.width, bold=line.heading)]
     if line.value:
-        value = _parts(line.value, box.width - _INDENT, bold=False)
-        parts += [(_INDENT, part) for part in value]
+        parts += [(_INDENT, p) for p in broken(line.value, box.width - _INDENT)]
     marks: list[Mark] = [
         Text(
             part,
@@ -160,7 +159,3 @@ def _set_in_columns(line: Line, box: Box, top: float) -> tuple[list[Mark], float
         for number, words in enumerate(lines, 1)
     ]
     return marks, LINE * len(told)
-
-
-def _parts(words: str, width: float, bold: bool) -> list[str]:
-    return broken(words, width, bold=bold)

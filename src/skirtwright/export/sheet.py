@@ -16,11 +16,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
-from typing import Literal, get_args
+from typing import Literal, Self, get_args
 
 from skirtwright.export.printed_letters import DESCENT, width_of
 from skirtwright.geometry import Line, Motion, Point, Segment, turn
 from skirtwright.geometry.box import Box
+from skirtwright.geometry.box import box_of as box_round
 from skirtwright.geometry.tolerance import FLAT
 from skirtwright.problems import BadInput
 
@@ -83,54 +84,46 @@ LEADING = 1.9
 
 
 @dataclass(frozen=True)
-class Stroke:
+class _Drawn:
+    """What is drawn along a path of lines and cubics, mm, on the layer of its kind."""
+
+    path: Path
+    layer: Layer
+
+    def moved(self, motion: Motion) -> Self:
+        """The same after a motion."""
+        return replace(self, path=tuple(s.moved(motion) for s in self.path))
+
+    def points(self, flat: float = FLAT) -> list[Point]:
+        """The path flattened, nowhere further than `flat` mm away."""
+        return flattened(self.path, flat)
+
+
+@dataclass(frozen=True)
+class Stroke(_Drawn):
     """A drawn line.
 
     Attributes:
-        path: its lines and cubics, mm.
-        layer: what kind of line it is.
         weight: pen width in mm; None takes the layer's.
         dash: dash and gap lengths in mm, () for an unbroken line; None takes the
             layer's.
         closed: True for an outline, whose path ends where it began.
     """
 
-    path: Path
-    layer: Layer
     weight: float | None = None
     dash: tuple[float, ...] | None = None
     closed: bool = False
 
-    def moved(self, motion: Motion) -> Stroke:
-        """The same line after a motion."""
-        return replace(self, path=tuple(s.moved(motion) for s in self.path))
-
-    def points(self, flat: float = FLAT) -> list[Point]:
-        """The line flattened, nowhere further than `flat` mm away."""
-        return flattened(self.path, flat)
-
 
 @dataclass(frozen=True)
-class Fill:
+class Fill(_Drawn):
     """A filled shape, such as the head of an arrow or a drill mark.
 
     Attributes:
-        path: its outline, mm.
-        layer: what kind of mark it is.
         grey: 0 is black, 1 white; only small drawings among words are not black.
     """
 
-    path: Path
-    layer: Layer
     grey: float = 0.0
-
-    def moved(self, motion: Motion) -> Fill:
-        """The same shape after a motion."""
-        return replace(self, path=tuple(s.moved(motion) for s in self.path))
-
-    def points(self, flat: float = FLAT) -> list[Point]:
-        """The outline flattened, nowhere further than `flat` mm away."""
-        return flattened(self.path, flat)
 
 
 @dataclass(frozen=True)
@@ -317,18 +310,7 @@ class Sheet:
         Raises:
             ValueError: there are no groups.
         """
-        boxes = [group.outline_box for group in self.groups]
-        return Box(
-            min(box.left for box in boxes),
-            min(box.bottom for box in boxes),
-            max(box.right for box in boxes),
-            max(box.top for box in boxes),
-        )
-
-    @property
-    def size(self) -> tuple[float, float]:
-        """Width and height, mm."""
-        return self.box.width, self.box.height
+        return box_round(p for group in self.groups for p in group.outline_box.corners)
 
     @property
     def marks(self) -> tuple[Mark, ...]:
@@ -402,9 +384,7 @@ def box_of(marks: Iterable[Mark]) -> Box:
     Raises:
         ValueError: there are no marks.
     """
-    points = [point for mark in marks for point in mark.points()]
-    xs, ys = [p.x for p in points], [p.y for p in points]
-    return Box(min(xs), min(ys), max(xs), max(ys))
+    return box_round(point for mark in marks for point in mark.points())
 
 
 def number_text(value: float) -> str:

@@ -16,7 +16,7 @@ from itertools import pairwise, product
 
 from skirtwright.export.sheet import Sheet, Stroke
 from skirtwright.geometry import Point
-from skirtwright.geometry.box import Box
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.ring import crossed_at
 from skirtwright.geometry.tolerance import SAME
 
@@ -171,8 +171,7 @@ class Ink:
         for points, mark in marks:
             runs.append(points)
             if isinstance(mark, Stroke) and mark.closed:
-                xs, ys = [p.x for p in points], [p.y for p in points]
-                outlines.append((Box(min(xs), min(ys), max(xs), max(ys)), points))
+                outlines.append((box_of(points), points))
         return cls(tuple(runs), tuple(outlines))
 
 

@@ -12,6 +12,7 @@ from typing import Any
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inch_defaults import in_inches
+from skirtwright.draft.variants import variant
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card, read_age
 from skirtwright.measures.letters import check_letters
@@ -218,6 +219,20 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         fitting=tuple(one.with_units(given) for one in job.fitting),
     )
     return Edited(changed, "edit.unit", {"unit": unit})
+
+
+def set_variant(job: Job, name: str) -> Edited:
+    """A ready way of sharing: what of it the draft knows is set, the rest stays.
+
+    Raises:
+        NotFound: there is no such variant.
+    """
+    found = variant(name)
+    amounts = {n: text for n, text in found.amounts.items() if job.draft.amount(n)}
+    choices = {n: option for n, option in found.choices.items() if job.draft.choice(n)}
+    amounts, choices = {**job.amounts, **amounts}, {**job.choices, **choices}
+    changed = job.replace(amounts=amounts, choices=choices)
+    return Edited(changed, "edit.variant", {"title": found.title})
 
 
 def begun_like(job: Job, card: Card, unit: Unit) -> Job:

@@ -120,11 +120,7 @@ def _order_of(raw: Any, what: str) -> Job:
     raw.pop("format")
     job: Job = read_as(Job, raw, what)
     _check_once((own.piece for own in job.pieces), what)
-    materials = [own.material for own in job.cloths]
-    for material in materials:
-        if materials.count(material) > 1:
-            values = {"what": what, "material": material}
-            raise BadInput("file.cloth_twice", material, **values)
+    _check_once((own.material for own in job.cloths), what, "cloth", "material")
     for one in job.prints:
         _check_once((own.piece for own in one.pieces), what)
         spots = one.laid.pieces if one.laid else ()
@@ -141,13 +137,16 @@ def _with_draft(one: Print, own: Draft, what: str) -> Print:
     return one.replace(draft=own) if one.draft == AS_NOW else one
 
 
-def _check_once(pieces: Iterable[str], what: str) -> None:
-    """Refuse two records for one piece: only one of them could hold."""
+def _check_once(
+    names: Iterable[str], what: str, of: str = "piece", called: str = "piece"
+) -> None:
+    """Refuse two records for one piece or cloth: only one of them could hold."""
     met: set[str] = set()
-    for piece in pieces:
-        if piece in met:
-            raise BadInput("file.piece_twice", piece, what=what, piece=piece)
-        met.add(piece)
+    for name in names:
+        if name in met:
+            values = {"what": what, called: name}
+            raise BadInput(f"file.{of}_twice", name, **values)
+        met.add(name)
 
 
 def taken(data: bytes) -> Job:

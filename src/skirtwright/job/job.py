@@ -23,6 +23,9 @@ from skirtwright.pieces.parts import piece_of_part
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.sheets_laid import SheetsLaid
 
+_PRINTED = ("unit", "choices", "amounts", "pieces", "fitting", "draft")
+"""What a print keeps as it was, beside the card."""
+
 
 class Job(Record):
     """One order: whom it is for, how it is drafted, and how it is cut.
@@ -112,13 +115,8 @@ class Job(Record):
             how=how,
             drawn={piece.name: cutting_length(piece) for piece in pieces},
             card=self.card.replace(notes="", age=None),
-            unit=self.unit,
-            choices=self.choices,
-            amounts=self.amounts,
-            pieces=self.pieces,
-            fitting=self.fitting,
             laid=laid,
-            draft=self.draft,
+            **{name: getattr(self, name) for name in _PRINTED},
         )
         return self.replace(prints=with_print(self.prints, made))
 
@@ -126,17 +124,8 @@ class Job(Record):
         """The order as it was when it was printed; None where that is not kept."""
         if not isinstance(one.draft, Draft):
             return None
-        then = {
-            "card": one.card,
-            "unit": one.unit,
-            "choices": one.choices,
-            "amounts": one.amounts,
-            "pieces": one.pieces,
-            "fitting": one.fitting,
-            "draft": one.draft,
-            "prints": (),
-        }
-        return self.replace(**then)
+        then = {name: getattr(one, name) for name in _PRINTED}
+        return self.replace(card=one.card, prints=(), **then)
 
 
 def sample_card(draft: Draft) -> Card:

@@ -168,30 +168,12 @@ def without_joins(job: Job, pieces: Sequence[str]) -> Edited:
     return set_joins(plain, dict.fromkeys(pieces, ()))
 
 
-def as_record(offer: Offer) -> dict[str, Any]:
-    """An offer as a line of JSON tells it."""
-    return {
-        "material": offer.material,
-        "kind": offer.kind,
-        "joins": {name: list(at) for name, at in offer.joins.items()},
-        "pieces": list(offer.pieces),
-        "length": offer.length,
-        "begins": dict(offer.begins),
-    }
-
-
 def from_record(record: Mapping[str, Any]) -> Offer:
-    """The offer that a line of JSON tells.
+    """The offer whose fields a line of JSON tells.
 
     Raises:
         KeyError, TypeError: it tells none.
     """
     joins = {name: tuple(at) for name, at in record["joins"].items()}
-    return Offer(
-        record["material"],
-        record["kind"],
-        joins,
-        tuple(record["pieces"]),
-        record["length"],
-        record["begins"],
-    )
+    pieces = tuple(record["pieces"])
+    return Offer(**{**record, "joins": joins, "pieces": pieces})

@@ -31,7 +31,7 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from skirtwright.job import file
-from skirtwright.job.joining import Offer, as_record, offers
+from skirtwright.job.joining import Offer, offers
 from skirtwright.job.on_hand import Given, given_sentences, largest
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.lay.all_cloths import (
@@ -159,7 +159,7 @@ def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:
         if single:
             found.append(Offer(material, "opened", {}, length=single.bought))
     if found:
-        telling.news(would=[as_record(offer) for offer in found])
+        telling.news(would=[asdict(offer) for offer in found])
 
 
 def _refused(cloths: Sequence[Cloth], lays: Lays) -> Iterator[Cloth]:

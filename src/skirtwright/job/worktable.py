@@ -71,6 +71,16 @@ class Look:
         """True when nothing was refused: the drawing is whole."""
         return not (self.worked.stopped or self.report.refusals)
 
+    def unrefused(self) -> Look:
+        """The same, where its pieces could be made.
+
+        Raises:
+            SkirtwrightError: what was refused first.
+        """
+        for refused in self.report.refusals:
+            raise SkirtwrightError.of(refused)
+        return self
+
 
 def laid(
     look: Look, tries: int = TRIES, better: Callable[[float], None] | None = None

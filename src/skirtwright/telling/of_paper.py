@@ -145,10 +145,6 @@ def _strip(moment: Moment) -> PhraseOf:
     return darted + ("_less" if less >= SMALLEST else ""), values
 
 
-def _bowed(moment: Moment) -> PhraseOf:
-    return by_words(moment)
-
-
 def _moved_start(moment: Moment) -> PhraseOf:
     more, values = by_words(moment)
     return more, {**values, "met": meets(moment)[0]}
@@ -199,7 +195,7 @@ TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "copy": _copied,
     "put_back": _put_back,
     "strip_along": _strip,
-    "bow_legs": _bowed,
+    "bow_legs": by_words,
     "move_start": _moved_start,
     "turn_over": _turned_over,
     "add_pleats": _pleated,

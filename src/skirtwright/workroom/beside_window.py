@@ -8,7 +8,7 @@ from skirtwright.export.quote import Needed, Terms, needed, quote_pdf
 from skirtwright.figure.drawn_figure import written_picture
 from skirtwright.figure.views import dressed
 from skirtwright.job import file
-from skirtwright.job.worktable import Worktable, laid
+from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner
 from skirtwright.workroom.one_person import ORDER
@@ -30,6 +30,10 @@ class Seen:
     finished: dict[str, float | None]
 
 
+def _worked(text: str) -> Look:
+    return Worktable().look(file.read(text, ORDER)).unrefused()
+
+
 def seen(text: str) -> Seen | Problem:
     """An order worked and drawn on its client.
 
@@ -40,9 +44,7 @@ def seen(text: str) -> Seen | Problem:
         What is to be shown; what kept it from being worked.
     """
     try:
-        report = Worktable().look(file.read(text, ORDER)).report
-        if report.refusals:
-            return report.refusals[0]
+        report = _worked(text).report
         skirt = report.worn()
     except SkirtwrightError as refused:
         return refused.problem
@@ -61,10 +63,7 @@ def needs(text: str, manner: Manner) -> Needed | Problem:
         It; what kept it from being worked.
     """
     try:
-        look = laid(Worktable().look(file.read(text, ORDER)))
-        if look.report.refusals:
-            return look.report.refusals[0]
-        return needed(look.report, manner)
+        return needed(laid(_worked(text)).report, manner)
     except SkirtwrightError as refused:
         return refused.problem
 
@@ -81,9 +80,7 @@ def quoted(text: str, day: str, terms: Terms, manner: Manner) -> bytes | Problem
     """
     paper = "letter" if manner.unit == "in" else "a4"
     try:
-        look = laid(Worktable().look(file.read(text, ORDER)))
-        if look.report.refusals:
-            return look.report.refusals[0]
+        look = laid(_worked(text))
         name = look.job.card.name
         return quote_pdf(look.report, name, day, terms, manner, paper)
     except SkirtwrightError as refused:

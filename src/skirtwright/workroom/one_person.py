@@ -68,10 +68,7 @@ def make(text: str, wanted: Request) -> PersonFiles:
     manner = Manner(job.card.unit, language=wanted.language)
     order = {ORDER: text.encode()}
     try:
-        look = Worktable().look(job)
-        if look.report.refusals:
-            raise SkirtwrightError.of(look.report.refusals[0])
-        look = laid(look)
+        look = laid(Worktable().look(job).unrefused())
         papers = _papers(look, wanted, manner)
     except SkirtwrightError as refused:
         return PersonFiles(order, refused=in_one_sentence(refused.problem, manner))

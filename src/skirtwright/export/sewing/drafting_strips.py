@@ -113,16 +113,9 @@ def _is_rectangle(panel: Panel) -> bool:
             across = abs(segment.start.x - segment.end.x) < SMALLEST
             if not across and abs(segment.start.y - segment.end.y) >= SMALLEST:
                 return False
-            met.update(
-                corner
-                for corner in corners
-                if segment.end.to(Point(*corner)) < SMALLEST
-            )
-            met.update(
-                corner
-                for corner in corners
-                if segment.start.to(Point(*corner)) < SMALLEST
-            )
+            ends = (segment.start, segment.end)
+            near = (c for c in corners for end in ends if end.to(Point(*c)) < SMALLEST)
+            met.update(near)
     return met == corners and not panel.darts
 
 

@@ -96,7 +96,9 @@ class _Shown:
         self.halved = is_halved(worked)
         self.strips: dict[str, Strip] = {}
         self._within: set[str] = set()
-        self._searches = tuple(_searches(worked.draft.steps, ""))
+        # What is worked in a group that seeks a number is worked many times.
+        groups = _groups(worked.draft.steps)
+        self._searches = tuple(path for path, group in groups if group.find is not None)
         drawn = self._drawn()
         for strip in strips_in([moments[path] for path in drawn]):
             self.strips[strip.path] = strip
@@ -118,10 +120,6 @@ class _Shown:
         """The paths of what is told, as the draft goes."""
         told = {*self.drawn, *self.figures, *self.amounts}
         return [path for path in self.moments if path in told]
-
-    def figure(self, path: str) -> tuple[Sayable, ...]:
-        """The sum that is shown for a step, if one is."""
-        return (self.figures[path],) if path in self.figures else ()
 
     def panels(self, paths: Iterable[str]) -> tuple[Panel, ...]:
         """What some steps leave drawn, each panel once."""
@@ -210,7 +208,9 @@ class _Shown:
             return
         tree = self.summing.short(made.step.value, made)  # type: ignore[attr-defined]
         hands_on = isinstance(tree, trees.Name)
-        shown = not (hands_on or abs(made.after) < SMALLEST or self._is_searched(path))
+        shown = not (
+            hands_on or abs(made.after) < SMALLEST or path.startswith(self._searches)
+        )
         self._want_inside(tree, made, path if shown else reader)
         if not shown:
             handed = [(inner, made) for inner in self.summing.names(tree)]
@@ -255,23 +255,19 @@ class _Shown:
         ]
         return made[-1] if made else ""
 
-    def _is_searched(self, path: str) -> bool:
-        return path.startswith(self._searches)
-
 
 def _reading(moment: Moment, name: str, path: str) -> Moment:
     """A moment as if it had read a name from a step."""
     return replace(moment, reads={**moment.reads, name: path})
 
 
-def _searches(items: Iterable[object], above: str) -> Iterator[str]:
-    """The groups that seek a number: what is worked in them is worked many times."""
+def _groups(items: Iterable[object], above: str = "") -> Iterator[tuple[str, Group]]:
+    """The groups of a draft by their paths, each before those within it."""
     for item in items:
         if isinstance(item, Group):
             path = f"{above}{item.group}/"
-            if item.find is not None:
-                yield path
-            yield from _searches(item.steps, path)
+            yield path, item
+            yield from _groups(item.steps, path)
 
 
 # Headings
@@ -280,23 +276,14 @@ def _searches(items: Iterable[object], above: str) -> Iterator[str]:
 def _headings(worked: Worked, manner: Manner) -> dict[str, str]:
     """The groups that take in another draft, by their paths, with its title."""
     found: dict[str, str] = {}
-    _find_headings(worked.draft.steps, "", manner, found)
+    for path, group in _groups(worked.draft.steps):
+        if group.from_ is not None:
+            try:
+                found[path] = translate(origin(group.from_).title, manner)
+            except SkirtwrightError:
+                # An old order may have grown from what is off the shelf now.
+                found[path] = plain(group.group).capitalize()
     return found
-
-
-def _find_headings(
-    items: Iterable[object], above: str, manner: Manner, found: dict[str, str]
-) -> None:
-    for item in items:
-        if isinstance(item, Group):
-            path = f"{above}{item.group}/"
-            if item.from_ is not None:
-                try:
-                    found[path] = translate(origin(item.from_).title, manner)
-                except SkirtwrightError:
-                    # An old order may have grown from what is off the shelf now.
-                    found[path] = plain(item.group).capitalize()
-            _find_headings(item.steps, path, manner, found)
 
 
 def _heading(path: str, headings: dict[str, str]) -> str:
@@ -323,7 +310,9 @@ def _told_in_rows(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[s
     figures: list[Sayable] = []
     drawn: list[str] = []
     for path in paths:
-        own = [*shown.amounts.get(path, ()), *shown.figure(path)]
+        own = [*shown.amounts.get(path, ())]
+        if path in shown.figures:
+            own.append(shown.figures[path])
         if own and drawn:
             yield from _drawn_sentences(drawn, shown, manner)
             drawn = []
