@@ -46,8 +46,6 @@ class Report:
     """A draft, worked and cut, as figures.
 
     Attributes:
-        title: of the order.
-        worked: the draft, worked.
         cut: its pieces and seams; what is cut apart, in parts.
         declared: the finished measures the style declares, mm.
         told: what draft and pieces have to say.

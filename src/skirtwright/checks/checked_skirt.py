@@ -34,8 +34,6 @@ class Skirt:
     """A worked and cut draft as the checks see it.
 
     Attributes:
-        worked: the draft, worked.
-        cut: its pieces and seams.
         finished: the finished measures, mm; None where the style has none.
         papers: each piece as drawn, by name.
         found: what was found before.

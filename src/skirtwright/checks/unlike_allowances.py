@@ -23,8 +23,6 @@ class Stretch:
     Attributes:
         ends: where it ends, walked along the side, mm.
         width: mm.
-        piece: its piece.
-        edge: its edge.
     """
 
     ends: float

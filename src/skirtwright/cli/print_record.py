@@ -27,7 +27,6 @@ class OnSheets:
     """A print on sheets to tape.
 
     Attributes:
-        data: the file.
         told: what changed since the print before, where that was asked for.
         record: the pieces on it, and how they lie.
     """

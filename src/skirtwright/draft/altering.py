@@ -67,7 +67,6 @@ class Altered:
     """A draft with its alterations.
 
     Attributes:
-        draft: the draft.
         sides: what of them differs left and right: numbers it speaks of and does not
             make itself.
         left_out: alterations the style has no place for, each with why.
@@ -445,7 +444,6 @@ class _Steps:
     Attributes:
         name: what their names begin with.
         by: the number that says by how much.
-        written: the steps.
     """
 
     def __init__(self, name: str, by: str) -> None:

@@ -15,7 +15,6 @@ class Run:
     Attributes:
         piece: the piece, on the draft the panel, whose edge it is; a step that names
             its panel elsewhere leaves it empty.
-        edge: the edge.
         forward: False where it is walked from its end to its start.
     """
 

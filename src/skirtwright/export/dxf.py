@@ -76,8 +76,6 @@ class Block:
     """Entities kept together under a name.
 
     Attributes:
-        name: see `block_name`.
-        entities: in the order they are written.
         at: where its origin comes to lie in the drawing, mm.
     """
 

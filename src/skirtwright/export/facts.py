@@ -16,9 +16,6 @@ class CoverFacts:
     """Words for the first page and the foot of every other.
 
     Attributes:
-        client: whom it is for.
-        style: what is made.
-        date: as it is to be read.
         finished: finished measures, name and length.
         cut_list: pieces, number, name and how often and how to cut.
         allowances: what the cutting line includes.

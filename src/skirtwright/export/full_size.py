@@ -55,7 +55,6 @@ class FullSize:
     Attributes:
         sheet: the pieces, the squares and the check line where they lie; the paper's
             lower left corner is the origin.
-        roll: what it is printed on.
         windows: what each page shows.
     """
 

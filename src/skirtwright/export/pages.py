@@ -57,11 +57,8 @@ class Document:
     """Pages and what they share.
 
     Attributes:
-        of: what it is of.
         subject: what is on the pages, in one line.
-        client: whom it is for.
         language: of the words, such as en-GB.
-        pages: in order.
         look: how each kind of line is drawn; as on paper, unless said.
         drawing: what the pages' views show.
         stencils: marks by name, drawn once and used on many pages.

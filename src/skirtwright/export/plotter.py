@@ -48,7 +48,6 @@ class Plot:
 
     Attributes:
         sheet: the pieces and the squares, x along the roll, y across it, mm.
-        plotter: the machine.
         roll: width of the roll, mm.
         frames: what each frame shows.
         solid: no line is dashed; kinds of line are told by their pens.

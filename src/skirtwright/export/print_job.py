@@ -49,11 +49,6 @@ class PrintJob:
     """An order, and how it is to be printed.
 
     Attributes:
-        report: of the order.
-        client: whom it is for.
-        date: as it is to be read.
-        printing: how.
-        manner: her unit and language.
         before: a print of which those sheets stay that are still good; paper and all
             that concerns sheets are then as they were.
     """

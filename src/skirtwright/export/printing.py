@@ -48,7 +48,6 @@ class Printing:
     """How an order is to be printed.
 
     Attributes:
-        paper: its name.
         orientation: or whichever needs fewer sheets.
         overlap: of neighbouring sheets, mm; 0 for sheets laid edge to edge.
         margin: unprinted, mm; None for the paper's own.

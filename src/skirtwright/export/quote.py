@@ -52,7 +52,6 @@ class Terms:
     """What the dressmaker asks, as far as she says so.
 
     Attributes:
-        hours: of work.
         rate: for an hour.
         notions: what they cost together.
         currency: stands before the total, such as "£" or "EUR"; may be empty.

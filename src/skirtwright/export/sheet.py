@@ -135,7 +135,6 @@ class Text:
         at: start, middle or end (see `anchor`) of the first line's foot.
         height_mm: height of a capital letter, as lettering is measured in ISO 3098.
         angle_deg: direction of reading, anticlockwise from the x axis.
-        layer: the kind of line it belongs to.
         anchor: which part of each line stands at `at`.
         bold: the heavier of the two weights.
     """

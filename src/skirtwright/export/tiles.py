@@ -68,7 +68,6 @@ class TileOptions:
         orientation: `auto` takes whichever way needs fewer sheets.
         overlap: how much neighbours share, mm; 0 for sheets laid edge to edge.
         margin: left unprinted along each edge, mm; None takes the paper's own.
-        correction: what the printer needs.
         pack: move and turn the pieces to save sheets.
     """
 
@@ -86,7 +85,6 @@ class Tile:
     Attributes:
         row: from the top.
         column: from the left.
-        name: of both.
         window: mm.
         blank: nothing is in it that the others do not show.
         kept: its sheet was printed before and is still good.
@@ -106,7 +104,6 @@ class Tiling:
 
     Attributes:
         sheet: the pieces where they now lie.
-        paper: what it is printed on.
         landscape: True when the pages lie on their side.
         page: width and height of a page.
         margin: unprinted strip, from the left and from the foot.
@@ -114,7 +111,6 @@ class Tiling:
         columns: windows side by side.
         rows: windows one above another.
         tiles: every window, row by row from the top, blank ones too.
-        correction: what the printer needs.
         title: of the block, such as a piece's name; empty for all pieces together.
     """
 
@@ -164,11 +160,7 @@ class Tiling:
 
 @dataclass(frozen=True)
 class Blocks:
-    """A print in blocks, each with its own grid of sheets; they lie apart.
-
-    Attributes:
-        tilings: one for each block.
-    """
+    """A print in blocks, each with its own grid of sheets; they lie apart."""
 
     tilings: tuple[Tiling, ...]
 

@@ -14,11 +14,8 @@ class Pieces:
     """The pieces of an order, to be written as a file.
 
     Attributes:
-        report: of the order.
-        client: whom they are for.
         size: what a file for others calls them; empty where it is not told.
         made: the day, YYYY-MM-DD.
-        manner: unit and language of the words.
         on_fold: pieces cut on a fold stay half, where the kind of file has a choice.
     """
 

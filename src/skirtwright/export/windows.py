@@ -81,7 +81,6 @@ class Row:
         begin: where the first begins, mm.
         window: how long each is, mm.
         step: from one to the next, mm.
-        count: how many.
     """
 
     begin: float

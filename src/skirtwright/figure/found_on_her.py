@@ -32,7 +32,6 @@ class Mark:
 
     Attributes:
         code: of the finding.
-        severity: of it.
         lines: polylines, mm.
         at: the middle of the foot of its words.
         says: its figure.

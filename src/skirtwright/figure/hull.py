@@ -105,7 +105,6 @@ class HullOffset:
     """A line at one distance outside a hull.
 
     Attributes:
-        hull: the hull.
         distance: mm.
         walked: its length up to each corner of the hull, mm.
     """

@@ -101,8 +101,6 @@ class Worn:
     """The skirt on her.
 
     Attributes:
-        body: hers.
-        cloth: the skirt's.
         levels: from the waist down, one step apart.
         step: between two levels along the cloth, mm.
         waves: how many there are all round.

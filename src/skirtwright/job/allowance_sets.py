@@ -62,7 +62,6 @@ class AllowanceSet(Record):
     """A width for each part that edges play.
 
     Attributes:
-        title: its name.
         widths: lengths with their units, by the names of roles.
         source: where they are from; empty for one she made.
     """

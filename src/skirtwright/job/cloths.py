@@ -54,7 +54,6 @@ class ChosenCloth(Record):
     """One cloth; what is empty is as that cloth commonly comes.
 
     Attributes:
-        material: as the pieces name it.
         width: as sold, selvedge to selvedge.
         selvedge: left free at each side.
         on_hand: the length she has; empty where it is to be bought.

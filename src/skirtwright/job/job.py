@@ -39,7 +39,6 @@ class Job(Record):
         unit: of numbers typed without one in `amounts`, `pieces` and `cloths`.
         pieces: what she set for single pieces.
         cloths: what she set for single cloths.
-        fitting: what was altered at fittings, in order.
         prints: what was put on paper or saved as a file, the last one last.
         sample: True while the card is the shelf's sample, so that titles say so.
     """

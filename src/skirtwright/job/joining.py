@@ -45,7 +45,6 @@ class Offer:
     """Something that would make the pieces of a cloth go on it.
 
     Attributes:
-        material: of the cloth.
         kind: a join where it shows least, a centre seam, cut across, or laid open.
         joins: of pieces, as typed.
         begins: by their names, the message that tells from where they are measured.

@@ -49,7 +49,6 @@ class Given:
 
     Attributes:
         edited: the order with the amounts so far, one step of its history.
-        look: the order worked.
         lay: the proof; it goes on the cloth.
         values: the amounts found: mm, degrees or plain.
         most: True where the style itself gives no more.

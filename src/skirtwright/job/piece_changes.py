@@ -25,11 +25,9 @@ class PieceChanges(Record):
     """What she set for one piece; kept even when the piece or an edge is gone.
 
     Attributes:
-        piece: its name.
         title: her name for it; empty for the style's.
         hidden: left off the table and the paper.
         allowances: as typed, by edge; `edge[1]` is the first run of an edge.
-        notches: placed by hand.
         joins: where it is cut apart and joined again, as typed: from its fold, else
             from its left or lower end; 0 is a seam on the fold.
         across: cut with the grain across it.

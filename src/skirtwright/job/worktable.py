@@ -40,8 +40,6 @@ class Look:
     """An order as it stands, with everything worked out from it.
 
     Attributes:
-        job: the order.
-        worked: its draft.
         report: its pieces and what there is to say.
         left_out: alterations that the style has no place for, each with why.
     """

@@ -24,7 +24,6 @@ class Spot(Record):
     """Where a piece lies on its cloth.
 
     Attributes:
-        piece: its name.
         number: which it is of the times the piece is laid, from 0.
         mirrored, rotation_deg: as it is turned: over first, then anticlockwise.
         x: from the fold or the left edge to its own left, mm.
@@ -47,7 +46,6 @@ class HandLay(Record):
     Attributes:
         fold: how the cloth lay.
         drawn: the length of each piece's cutting line, mm.
-        spots: where the pieces lie.
     """
 
     fold: Fold

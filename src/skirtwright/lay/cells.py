@@ -33,7 +33,6 @@ class Steps:
     """The cells at which a shape may lie, along one way.
 
     Attributes:
-        first: the first.
         apart: how many cells from each to the next; 0 where there is but the first.
     """
 

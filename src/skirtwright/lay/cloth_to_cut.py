@@ -29,11 +29,9 @@ class Cloth:
     """One cloth of an order, in mm and shares.
 
     Attributes:
-        material: as the pieces name it.
         width: as sold, selvedge to selvedge.
         selvedge: left free at each side.
         on_hand: the length she has; None where it is to be bought.
-        fold: how it lies.
         one_way: nap or a print that runs one way: all pieces lie heads up.
         repeat_along, repeat_across: of its stripes, checks or print; 0 for none.
         shrinks_along, shrinks_across: by what share, 0.05 is a twentieth. It is

@@ -66,7 +66,6 @@ class Copy:
     """A piece to be laid once.
 
     Attributes:
-        piece: the piece.
         outline: as it lies, in the coordinates of its draft: the half of a piece on
             the fold, else whole.
         ways: how it may be turned.

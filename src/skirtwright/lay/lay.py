@@ -83,7 +83,6 @@ class Fault:
     """What keeps a lay from being cut.
 
     Attributes:
-        problem: in words.
         placed: the pieces it is of.
     """
 

@@ -25,7 +25,6 @@ class Card(Record, strict=True):
     """One client's measurements, each kept as it was typed.
 
     Attributes:
-        name: the client.
         measurements: name of the measurement to the text typed, such as `74 cm`.
         unit: of numbers typed without one.
         notes: hers, free.

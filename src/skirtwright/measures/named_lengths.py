@@ -16,7 +16,6 @@ class NamedLength:
     """A length that is called by where the skirt ends.
 
     Attributes:
-        name: of it.
         label: as she reads it (British English; the catalogue translates).
         working: what it is worked from, as it is set for an amount.
     """

@@ -20,7 +20,6 @@ class Crossing:
     """Where a pleat or tuck crosses an edge.
 
     Attributes:
-        edge: the edge.
         distance: from the edge's start to it, with all that is folded there shut, mm.
         intake: what it takes up along the edge, mm.
         legs: the two places of the edge that come together, in its direction.

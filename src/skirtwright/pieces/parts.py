@@ -392,7 +392,6 @@ class _Asked:
     Attributes:
         data: of the whole piece.
         stretches: of its edges.
-        worked: the draft.
     """
 
     data: PieceOf

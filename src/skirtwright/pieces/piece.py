@@ -26,7 +26,6 @@ class PieceEdge:
     """A sewn edge of a piece.
 
     Attributes:
-        name: its name.
         length: walked with darts shut, mm.
         start: first point, in the edge's own direction.
         end: last point.
@@ -83,9 +82,7 @@ class Piece:
     Attributes:
         spec: what was asked.
         panel: the panel it was made from; its outline is the stitching line.
-        edges: in the panel's order.
         cut: the cutting line, anticlockwise, first point not repeated.
-        darts: as marked.
         notches: those asked for, then the snips of darts, tucks and pleats.
         brackets: for each fold, the bracket that says so.
         inside: lines and points drawn inside, with their names.

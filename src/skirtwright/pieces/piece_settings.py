@@ -28,9 +28,7 @@ class HandNotch:
     """A balance mark she placed on an edge.
 
     Attributes:
-        edge: its edge.
         at: walked distance from the edge's start, as typed.
-        count: how many snips.
     """
 
     edge: str

@@ -22,7 +22,6 @@ class PieceLaid(Record):
     """Where a piece lay: turned about its draft's zero point, then moved.
 
     Attributes:
-        piece: its name.
         turned: anticlockwise, degrees.
         right, up: mm.
     """
@@ -43,7 +42,6 @@ class SheetsLaid(Record):
     """A print on sheets, as it lay.
 
     Attributes:
-        paper: its name.
         landscape: whether the sheets lay on their side.
         overlap: of neighbours, mm.
         margin: unprinted, mm; None for the paper's own.

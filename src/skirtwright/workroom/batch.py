@@ -239,14 +239,7 @@ def _make_folder(folder: Path) -> None:
 
 @dataclass
 class _Fresh:
-    """The orders still to be worked, made one after another.
-
-    Attributes:
-        order: the order of one card.
-        people: all of them.
-        wanted: what each gets.
-        folder: where.
-    """
+    """The orders still to be worked, made one after another."""
 
     order: Callable[[Card], Job]
     people: People

@@ -26,7 +26,6 @@ class Client:
     Attributes:
         number: hers for good.
         name: as it was written.
-        notes: free.
     """
 
     number: int

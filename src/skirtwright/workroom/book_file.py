@@ -48,7 +48,6 @@ class Salvaged:
     """What was taken in of a damaged book.
 
     Attributes:
-        clients, cards, orders: how many.
         whole: that was all of it.
     """
 
@@ -70,7 +69,6 @@ class BookFile:
     """An open book; closed by `close`, or as a context.
 
     Attributes:
-        path: of its file.
         read_only: it lies where nothing can be written: what is to be kept is refused.
 
     Args:

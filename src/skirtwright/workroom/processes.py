@@ -32,7 +32,6 @@ class Task:
         name: whose it is.
         row: its number in the table of people.
         folder: the name of her folder.
-        text: of the order.
         key: of the order and of what is wanted.
     """
 

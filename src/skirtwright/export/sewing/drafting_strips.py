@@ -24,7 +24,6 @@ class Strip:
 
     Attributes:
         path: of the step that draws it.
-        name: of the panel.
         panel: with all its marks.
         within: the steps that are told with it: its corners, sides and marks.
     """

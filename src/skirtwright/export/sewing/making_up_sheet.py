@@ -92,7 +92,6 @@ class SewingStep:
     Attributes:
         step: what it is, by its name in the rules.
         title: the same in a word or two.
-        words: what to do.
         row: the pieces and seams, for its drawing.
     """
 
@@ -107,10 +106,6 @@ class Making:
     """Everything on a making-up sheet, in her language and unit.
 
     Attributes:
-        title: of the order.
-        style: what is made.
-        client: whom it is for; may be empty.
-        date: as given.
         lengths: which unit the lengths are in.
         figure: the skirt on her, from front, side and back, mm.
         altered: what was altered at fittings.
@@ -119,9 +114,7 @@ class Making:
         numbers: of the pieces in the cut list, by name.
         pieces: those of the cut list, in its order, for their pictures.
         sewn: all there are, for the drawings of the steps.
-        notions: what else to buy.
         measures: finished against body.
-        order: the sewing.
         cautions: those that apply.
         taken: measurements the draft is worked from, name and length.
         set: ease and style measures and choices, name and value.

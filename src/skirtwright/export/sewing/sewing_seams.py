@@ -25,7 +25,6 @@ class Sewn:
     """A seam, or one half's of two that are alike.
 
     Attributes:
-        walked: the seam.
         half: `left` or `right` where its two are sewn at different times; else empty.
     """
 

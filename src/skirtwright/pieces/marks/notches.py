@@ -34,9 +34,7 @@ class Notch:
     """A balance mark on an edge.
 
     Attributes:
-        edge: the edge.
         distance: walked from the edge's start with darts shut, mm.
-        count: how many snips.
         snips: each from the cutting line inwards; outwards, as a little tab, where
             the allowance is too narrow for a snip clear of the stitching.
         clear: what is left between snip and stitching line, mm.
