@@ -13,6 +13,7 @@ import operator
 from collections.abc import Callable
 from typing import Any, Final
 
+from skirtwright.measures import working_trees as trees
 from skirtwright.measures.units import MM_PER
 from skirtwright.measures.working_kinds import (
     ANGLE,
@@ -34,22 +35,6 @@ from skirtwright.measures.working_pieces import (
     fixed,
     made,
 )
-from skirtwright.measures.working_trees import (
-    And,
-    Binary,
-    Call,
-    Compare,
-    IfElse,
-    Index,
-    Is,
-    Name,
-    Negative,
-    Not,
-    Number,
-    Or,
-    Place,
-    Tree,
-)
 from skirtwright.problems import BadInput, NotFound, Refused, nearest
 
 _COMPARE: Final = {
@@ -67,7 +52,7 @@ _COMBINE: Final = {
 }
 
 
-def bind(tree: Tree, scope: Scope, wanted: Kind | None = None) -> Bound:
+def bind(tree: trees.Tree, scope: Scope, wanted: Kind | None = None) -> Bound:
     """A tree made ready for work where it stands in a draft.
 
     Args:
@@ -85,7 +70,7 @@ def bind(tree: Tree, scope: Scope, wanted: Kind | None = None) -> Bound:
     return Bound(piece.kind, leans_on, _guarded(piece.work))
 
 
-def bind_place(tree: Place, scope: Scope) -> BoundPlace:
+def bind_place(tree: trees.Place, scope: Scope) -> BoundPlace:
     """A place made ready; a distance is a length, a share a number.
 
     Raises:
@@ -93,7 +78,7 @@ def bind_place(tree: Place, scope: Scope) -> BoundPlace:
     """
     base, rest = scope.find(flat_name(tree.object, scope))
     argument, mark = None, ""
-    if isinstance(tree.argument, Name) and tree.how == "mark":
+    if isinstance(tree.argument, trees.Name) and tree.how == "mark":
         mark = flat_name(tree.argument, scope)
     elif tree.argument is not None:
         wanted = LENGTH if tree.how == "distance" else NUMBER
@@ -104,7 +89,7 @@ def bind_place(tree: Place, scope: Scope) -> BoundPlace:
     )
 
 
-def flat_name(name: Name, scope: Scope) -> str:
+def flat_name(name: trees.Name, scope: Scope) -> str:
     """The name with its indexes worked: `tier[i - 1].x` becomes `tier[1].x`."""
     flat = ""
     for word, index in name.parts:
@@ -114,7 +99,7 @@ def flat_name(name: Name, scope: Scope) -> str:
     return flat
 
 
-def _index(index: Index, prefix: str, scope: Scope) -> int:
+def _index(index: trees.Index, prefix: str, scope: Scope) -> int:
     total = 0
     for sign, term in index.terms:
         if term == "last":
@@ -147,11 +132,11 @@ def _guarded(work: Work) -> Work:
 # --- Branches ----------------------------------------------------------------------
 
 
-def _bind(tree: Tree, scope: Scope) -> Piece:
+def _bind(tree: trees.Tree, scope: Scope) -> Piece:
     return _BRANCHES[type(tree)](tree, scope)
 
 
-def _bind_number(tree: Number, _: Scope) -> Piece:
+def _bind_number(tree: trees.Number, _: Scope) -> Piece:
     if tree.unit is None:
         return fixed(tree.value, bare=True)
     if tree.unit == "deg":
@@ -159,7 +144,7 @@ def _bind_number(tree: Number, _: Scope) -> Piece:
     return fixed(tree.value * MM_PER[tree.unit], LENGTH)
 
 
-def _bind_name(tree: Name, scope: Scope) -> Piece:
+def _bind_name(tree: trees.Name, scope: Scope) -> Piece:
     if tree.parts == (("pi", None),):
         return fixed(math.pi)
     if tree.parts == (("i", None),):
@@ -175,7 +160,7 @@ def _bind_name(tree: Name, scope: Scope) -> Piece:
     return Piece(scope.kind_of(base), look_up, (base,))
 
 
-def _base_only(tree: Name, scope: Scope) -> str:
+def _base_only(tree: trees.Name, scope: Scope) -> str:
     path = flat_name(tree, scope)
     base, rest = scope.find(path)
     if rest:
@@ -183,12 +168,12 @@ def _base_only(tree: Name, scope: Scope) -> str:
     return base
 
 
-def _bind_negative(tree: Negative, scope: Scope) -> Piece:
+def _bind_negative(tree: trees.Negative, scope: Scope) -> Piece:
     of = _bind(tree.of, scope)
     return made(of.kind, operator.neg, of, bare=of.bare)
 
 
-def _bind_binary(tree: Binary, scope: Scope) -> Piece:
+def _bind_binary(tree: trees.Binary, scope: Scope) -> Piece:
     left, right = _bind(tree.left, scope), _bind(tree.right, scope)
     combine = _COMBINE[tree.operator]
     if tree.operator in "+-":
@@ -202,13 +187,13 @@ def _bind_binary(tree: Binary, scope: Scope) -> Piece:
     return made(kind, combine, left, right, bare=left.bare and right.bare)
 
 
-def _bind_compare(tree: Compare, scope: Scope) -> Piece:
+def _bind_compare(tree: trees.Compare, scope: Scope) -> Piece:
     pieces = [_bind(tree.left, scope), _bind(tree.right, scope)]
     pieces, _, _ = alike(pieces, scope)
     return made(TRUTH, _COMPARE[tree.operator], *pieces)
 
 
-def _bind_is(tree: Is, scope: Scope) -> Piece:
+def _bind_is(tree: trees.Is, scope: Scope) -> Piece:
     choice = _base_only(tree.choice, scope)
     options = scope.options_of(choice)
     if tree.option not in options:
@@ -226,25 +211,25 @@ def _bind_is(tree: Is, scope: Scope) -> Piece:
     return Piece(TRUTH, chosen, (choice,))
 
 
-def _bind_and(tree: And, scope: Scope) -> Piece:
+def _bind_and(tree: trees.And, scope: Scope) -> Piece:
     left, right = _bind(tree.left, scope), _bind(tree.right, scope)
     first, second = left.work, right.work
     leans_on = left.leans_on + right.leans_on
     return Piece(TRUTH, lambda values: first(values) and second(values), leans_on)
 
 
-def _bind_or(tree: Or, scope: Scope) -> Piece:
+def _bind_or(tree: trees.Or, scope: Scope) -> Piece:
     left, right = _bind(tree.left, scope), _bind(tree.right, scope)
     first, second = left.work, right.work
     leans_on = left.leans_on + right.leans_on
     return Piece(TRUTH, lambda values: first(values) or second(values), leans_on)
 
 
-def _bind_not(tree: Not, scope: Scope) -> Piece:
+def _bind_not(tree: trees.Not, scope: Scope) -> Piece:
     return made(TRUTH, operator.not_, _bind(tree.of, scope))
 
 
-def _bind_if_else(tree: IfElse, scope: Scope) -> Piece:
+def _bind_if_else(tree: trees.IfElse, scope: Scope) -> Piece:
     condition = _bind(tree.condition, scope)
     arms = [_bind(tree.then, scope), _bind(tree.otherwise, scope)]
     (then, otherwise), kind, bare = alike(arms, scope)
@@ -261,19 +246,19 @@ def _bind_if_else(tree: IfElse, scope: Scope) -> Piece:
     )
 
 
-def _bind_place_alone(tree: Place, scope: Scope) -> Piece:
+def _bind_place_alone(tree: trees.Place, scope: Scope) -> Piece:
     raise BadInput("workings.not_a_number", name=flat_name(tree.object, scope))
 
 
 # --- Functions ---------------------------------------------------------------------
 
 
-def _bind_call(tree: Call, scope: Scope) -> Piece:
+def _bind_call(tree: trees.Call, scope: Scope) -> Piece:
     if tree.function in MEASURING:
         return _bind_measure(tree, scope)
     if tree.function == "given":
         (argument,) = tree.arguments
-        assert isinstance(argument, Name)  # noqa: S101  the parser lets nothing else by
+        assert isinstance(argument, trees.Name)  # noqa: S101  the parser lets nothing else by
         given = scope.given(_base_only(argument, scope))
         return Piece(TRUTH, lambda values: bool(values.get(given, False)), (given,))
     pieces = [_bind(argument, scope) for argument in tree.arguments]
@@ -292,16 +277,16 @@ def _bind_call(tree: Call, scope: Scope) -> Piece:
     return made(NUMBER, _TURNS[tree.function], piece)
 
 
-def _bind_measure(tree: Call, scope: Scope) -> Piece:
+def _bind_measure(tree: trees.Call, scope: Scope) -> Piece:
     places = tuple(_measured_place(argument, scope) for argument in tree.arguments)
     leans_on = tuple(name for place in places for name in place.leans_on)
     return Piece(LENGTH, scope.measure(tree.function, places), leans_on)
 
 
-def _measured_place(argument: Tree, scope: Scope) -> BoundPlace:
-    if isinstance(argument, Place):
+def _measured_place(argument: trees.Tree, scope: Scope) -> BoundPlace:
+    if isinstance(argument, trees.Place):
         return bind_place(argument, scope)
-    assert isinstance(argument, Name)  # noqa: S101  girth, the one that takes a name
+    assert isinstance(argument, trees.Name)  # noqa: S101  girth, the one that takes a name
     path = flat_name(argument, scope)
     if "." not in path:
         return BoundPlace("", path, leans_on=scope.drawn())
@@ -348,16 +333,16 @@ _TURNS: Final[dict[str, Callable[[float], float]]] = {
     "tan": lambda turn: math.tan(math.radians(turn)),
 }
 _BRANCHES: Final[dict[type, Callable[[Any, Scope], Piece]]] = {
-    Number: _bind_number,
-    Name: _bind_name,
-    Negative: _bind_negative,
-    Binary: _bind_binary,
-    Compare: _bind_compare,
-    Is: _bind_is,
-    And: _bind_and,
-    Or: _bind_or,
-    Not: _bind_not,
-    IfElse: _bind_if_else,
-    Call: _bind_call,
-    Place: _bind_place_alone,
+    trees.Number: _bind_number,
+    trees.Name: _bind_name,
+    trees.Negative: _bind_negative,
+    trees.Binary: _bind_binary,
+    trees.Compare: _bind_compare,
+    trees.Is: _bind_is,
+    trees.And: _bind_and,
+    trees.Or: _bind_or,
+    trees.Not: _bind_not,
+    trees.IfElse: _bind_if_else,
+    trees.Call: _bind_call,
+    trees.Place: _bind_place_alone,
 }

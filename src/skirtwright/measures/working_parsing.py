@@ -17,26 +17,9 @@ from functools import cache, lru_cache
 from typing import Any, Final, Literal, cast
 
 from skirtwright.budget import MOST, spend
+from skirtwright.measures import working_trees as trees
 from skirtwright.measures.units import read_number
 from skirtwright.measures.working_ready import ready
-from skirtwright.measures.working_trees import (
-    And,
-    Binary,
-    Call,
-    Compare,
-    IfElse,
-    Index,
-    Is,
-    Name,
-    Negative,
-    Not,
-    Number,
-    Or,
-    Place,
-    Sign,
-    Tree,
-    Written,
-)
 from skirtwright.problems import BadInput, nearest
 
 LONGEST = 500
@@ -78,39 +61,46 @@ _HYPHENED = re.compile(r"(?<![\w.])[0-9]+-[0-9]+/[0-9]+(?![\w.])", re.ASCII)
 _OPENING = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)?[ \t]*\(|\)|(?<=[0-9]),(?=[0-9])")
 
 
-def parse_working(text: str) -> Tree:
+def parse_working(text: str) -> trees.Tree:
     """The tree of a working, such as `waist/4 + 1 1/2 in`.
 
     Raises:
         BadInput: saying at which column it could not be read, and why.
     """
-    if isinstance(text, Written):
+    if isinstance(text, trees.Written):
         return text.tree
     return _read("working", text)
 
 
-def parse_condition(text: str) -> Tree:
+def parse_condition(text: str) -> trees.Tree:
     """The tree of a condition, such as `waist_shape is darted and i > 1`.
 
     Raises:
         BadInput: as `parse_working`.
     """
-    if isinstance(text, Written):
+    if isinstance(text, trees.Written):
         return text.tree
     return _read("condition", text)
 
 
-def parse_place(text: str) -> Place:
+def parse_place(text: str) -> trees.Place:
     """The tree of a place, such as `front.side at share 1/3` or `front.hip`.
 
     Raises:
         BadInput: as `parse_working`.
     """
-    tree = text.tree if isinstance(text, Written) else _read("place", text)
-    return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+    tree = text.tree if isinstance(text, trees.Written) else _read("place", text)
+    return _as_place(tree)
 
 
-PARSERS: Final[Mapping[How, Callable[[str], Tree]]] = {
+def _as_place(tree: trees.Tree) -> trees.Place:
+    """A name alone is a point of the drawing."""
+    if isinstance(tree, trees.Place):
+        return tree
+    return trees.Place(cast(trees.Name, tree))
+
+
+PARSERS: Final[Mapping[How, Callable[[str], trees.Tree]]] = {
     "working": parse_working,
     "condition": parse_condition,
     "place": parse_place,
@@ -118,13 +108,13 @@ PARSERS: Final[Mapping[How, Callable[[str], Tree]]] = {
 
 
 @lru_cache(maxsize=_KEPT)
-def _read(how: How, text: str) -> Tree:
+def _read(how: How, text: str) -> trees.Tree:
     """What was read beforehand, or else what is read now."""
     tree = ready(how, text)
     return read_now(how, text) if tree is None else tree
 
 
-def read_now(how: How, text: str) -> Tree:
+def read_now(how: How, text: str) -> trees.Tree:
     """A text read with the parser, whatever was read beforehand.
 
     Raises:
@@ -133,8 +123,7 @@ def read_now(how: How, text: str) -> Tree:
     spend("steps", 1 + len(text) // _LETTERS_A_STEP)
     part = _parse(text, "place" if how == "place" else "working")
     if how == "place":
-        tree = part.tree
-        return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+        return _as_place(part.tree)
     if how == "working":
         _want_number(part)
     else:
@@ -146,7 +135,7 @@ def read_now(how: How, text: str) -> Tree:
 class _Part:
     """A tree in the making, with what the limits and the refusals need."""
 
-    tree: Tree
+    tree: trees.Tree
     depth: int = 0
     size: int = 1
     truth: bool = False
@@ -214,7 +203,7 @@ def _refusal(code: str, column: int, **values: Any) -> BadInput:
 def _want_number(part: _Part) -> None:
     if part.truth:
         raise _refusal("workings.condition_for_number", part.column)
-    if isinstance(part.tree, Place):
+    if isinstance(part.tree, trees.Place):
         raise _refusal("workings.place_for_number", part.column)
 
 
@@ -224,7 +213,7 @@ def _want_truth(part: _Part) -> None:
 
 
 def _joined(
-    tree: Tree, first: _Part, *rest: _Part, truth: bool = False, deeper: int = 0
+    tree: trees.Tree, first: _Part, *rest: _Part, truth: bool = False, deeper: int = 0
 ) -> _Part:
     """One part of several. A long sum is not deep: only what follows counts one."""
     depth = max(first.depth, *(part.depth + 1 for part in rest), 0) + deeper
@@ -246,16 +235,16 @@ class _Builder:
         value = read_number(str(digits))
         unit = str(children[1]) if len(children) > 1 else None
         unit = {'"': "in", "°": "deg"}.get(unit or "", unit)
-        return _Part(Number(value, unit), column=digits.column)
+        return _Part(trees.Number(value, unit), column=digits.column)
 
     def part(self, children: Sequence[Any]) -> tuple[str, None, int]:
         return str(children[0]), None, children[0].column
 
-    def indexed(self, children: Sequence[Any]) -> tuple[str, Index, int]:
+    def indexed(self, children: Sequence[Any]) -> tuple[str, trees.Index, int]:
         return str(children[0]), children[1], children[0].column
 
-    def index(self, children: Sequence[Any]) -> Index:
-        terms: list[tuple[Sign, int | str]] = []
+    def index(self, children: Sequence[Any]) -> trees.Index:
+        terms: list[tuple[trees.Sign, int | str]] = []
         for sign, term in zip(["+", *children[1::2]], children[::2], strict=True):
             value: int | str = str(term)
             if term.type == "WHOLE":
@@ -265,11 +254,11 @@ class _Builder:
             elif value not in ("i", "last"):
                 raise _refusal("workings.index_name", term.column, name=value)
             terms.append(("-" if sign == "-" else "+", value))
-        return Index(tuple(terms))
+        return trees.Index(tuple(terms))
 
     def path(self, children: Sequence[Any]) -> _Part:
         parts = tuple((name, index) for name, index, _ in children)
-        return _Part(Name(parts), size=len(parts), column=children[0][2])
+        return _Part(trees.Name(parts), size=len(parts), column=children[0][2])
 
     def bracket(self, children: Sequence[Any]) -> _Part:
         inside = children[0]
@@ -278,55 +267,52 @@ class _Builder:
     def sign(self, children: Sequence[Any]) -> _Part:
         sign, of = children
         _want_number(of)
-        tree = Negative(of.tree) if sign == "-" else of.tree
+        tree = trees.Negative(of.tree) if sign == "-" else of.tree
         return _joined(tree, of, deeper=1)
 
     def binary(self, children: Sequence[Any]) -> _Part:
         left, operator, right = children
         _want_number(left)
         _want_number(right)
-        return _joined(Binary(str(operator), left.tree, right.tree), left, right)  # type: ignore[arg-type]
+        return _joined(trees.Binary(str(operator), left.tree, right.tree), left, right)  # type: ignore[arg-type]
 
     def compare(self, children: Sequence[Any]) -> _Part:
         left, operator, right = children
         _want_number(left)
         _want_number(right)
-        tree = Compare(str(operator), left.tree, right.tree)  # type: ignore[arg-type]
+        tree = trees.Compare(str(operator), left.tree, right.tree)  # type: ignore[arg-type]
         return _joined(tree, left, right, truth=True)
 
     def is_option(self, children: Sequence[Any]) -> _Part:
         choice, option = children
-        if not isinstance(choice.tree, Name):
+        if not isinstance(choice.tree, trees.Name):
             raise _refusal("workings.is_needs_choice", choice.column)
-        return _joined(Is(choice.tree, str(option)), choice, truth=True)
+        return _joined(trees.Is(choice.tree, str(option)), choice, truth=True)
 
     def is_not_option(self, children: Sequence[Any]) -> _Part:
         part = self.is_option(children)
-        return _joined(Not(part.tree), part, truth=True)
+        return _joined(trees.Not(part.tree), part, truth=True)
 
     def negation(self, children: Sequence[Any]) -> _Part:
         of = children[0]
         _want_truth(of)
-        return _joined(Not(of.tree), of, truth=True, deeper=1)
+        return _joined(trees.Not(of.tree), of, truth=True, deeper=1)
 
-    def both_of(self, children: Sequence[Any]) -> _Part:
+    def both_of(self, children: Sequence[Any], of: Any = trees.And) -> _Part:
         left, right = children
         _want_truth(left)
         _want_truth(right)
-        return _joined(And(left.tree, right.tree), left, right, truth=True)
+        return _joined(of(left.tree, right.tree), left, right, truth=True)
 
     def either_of(self, children: Sequence[Any]) -> _Part:
-        left, right = children
-        _want_truth(left)
-        _want_truth(right)
-        return _joined(Or(left.tree, right.tree), left, right, truth=True)
+        return self.both_of(children, trees.Or)
 
     def if_else(self, children: Sequence[Any]) -> _Part:
         then, condition, otherwise = children
         _want_truth(condition)
         for arm in (then, otherwise):
             _want_number(arm)
-        tree = IfElse(then.tree, condition.tree, otherwise.tree)
+        tree = trees.IfElse(then.tree, condition.tree, otherwise.tree)
         return _joined(tree, then, condition, otherwise)
 
     def call(self, children: Sequence[Any]) -> _Part:
@@ -340,47 +326,48 @@ class _Builder:
         if not least <= len(arguments) <= most:
             code = "workings.wrong_count"
             raise _refusal(code, name.column, name=function, wanted=least)
-        trees = tuple(self._argument(function, part) for part in arguments)
+        given = tuple(self._argument(function, part) for part in arguments)
         size = sum(part.size for part in arguments)
-        head = _Part(trees[0], max(part.depth for part in arguments), size)
-        made = _joined(Call(function, trees), head, deeper=1)
+        head = _Part(given[0], max(part.depth for part in arguments), size)
+        made = _joined(trees.Call(function, given), head, deeper=1)
         return _Part(made.tree, made.depth, made.size, function == "given", name.column)
 
-    def _argument(self, function: str, part: _Part) -> Tree:
+    def _argument(self, function: str, part: _Part) -> trees.Tree:
         """A number, or for what measures the drawing a place, or for `given` a name."""
         tree = part.tree
         if function in ("given", "girth"):
-            if not isinstance(tree, Name):
+            if not isinstance(tree, trees.Name):
                 raise _refusal("workings.wants_name", part.column, name=function)
             return tree
         if function in MEASURING:
-            if isinstance(tree, Name):
-                return Place(tree)
-            if not isinstance(tree, Place):
+            if isinstance(tree, trees.Name):
+                return trees.Place(tree)
+            if not isinstance(tree, trees.Place):
                 raise _refusal("workings.wants_place", part.column, name=function)
             return tree
         _want_number(part)
         return tree
 
     def place_start(self, children: Sequence[Any]) -> _Part:
-        return _joined(Place(children[0].tree, "start"), children[0])
+        return self._place("start", *children)
 
     def place_end(self, children: Sequence[Any]) -> _Part:
-        return _joined(Place(children[0].tree, "end"), children[0])
+        return self._place("end", *children)
 
     def place_middle(self, children: Sequence[Any]) -> _Part:
-        return _joined(Place(children[0].tree, "middle"), children[0])
+        return self._place("middle", *children)
 
     def place_distance(self, children: Sequence[Any]) -> _Part:
-        edge, distance = children
-        _want_number(distance)
-        return _joined(Place(edge.tree, "distance", distance.tree), edge, distance)
+        _want_number(children[1])
+        return self._place("distance", *children)
 
     def place_share(self, children: Sequence[Any]) -> _Part:
-        edge, share = children
-        _want_number(share)
-        return _joined(Place(edge.tree, "share", share.tree), edge, share)
+        _want_number(children[1])
+        return self._place("share", *children)
 
     def place_mark(self, children: Sequence[Any]) -> _Part:
-        edge, mark = children
-        return _joined(Place(edge.tree, "mark", mark.tree), edge, mark)
+        return self._place("mark", *children)
+
+    def _place(self, how: trees.HowPlaced, edge: _Part, *by: _Part) -> _Part:
+        made = trees.Place(cast(trees.Name, edge.tree), how, *(b.tree for b in by))
+        return _joined(made, edge, *by)

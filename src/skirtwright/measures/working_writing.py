@@ -8,23 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
-from skirtwright.measures.working_trees import (
-    And,
-    Binary,
-    Call,
-    Compare,
-    IfElse,
-    Index,
-    Is,
-    Name,
-    Negative,
-    Not,
-    Number,
-    Or,
-    Place,
-    Tree,
-    Written,
-)
+from skirtwright.measures import working_trees as trees
 
 _CHOOSING, _EITHER, _BOTH, _NEGATED, _COMPARED, _SUM, _PRODUCT, _SIGNED, _ATOM = range(
     9
@@ -32,23 +16,23 @@ _CHOOSING, _EITHER, _BOTH, _NEGATED, _COMPARED, _SUM, _PRODUCT, _SIGNED, _ATOM =
 """The rungs of the grammar's ladder; a branch below the one asked for is bracketed."""
 
 
-def written(tree: Tree) -> Written:
+def written(tree: trees.Tree) -> trees.Written:
     """A tree as text that reads as the same tree, and has it with it."""
     tree = as_written(tree)
-    return Written(_text(tree, _CHOOSING), tree)
+    return trees.Written(_text(tree, _CHOOSING), tree)
 
 
-def as_written(tree: Tree) -> Tree:
+def as_written(tree: trees.Tree) -> trees.Tree:
     """The tree that its text reads as: a name alone may be a place or a number."""
-    return tree.object if isinstance(tree, Place) and tree.how is None else tree
+    return tree.object if isinstance(tree, trees.Place) and tree.how is None else tree
 
 
-def _text(tree: Tree, least: int) -> str:
+def _text(tree: trees.Tree, least: int) -> str:
     rung, text = _WRITTEN[type(tree)](tree)
     return f"({text})" if rung < least else text
 
 
-def _name_text(tree: Name) -> tuple[int, str]:
+def _name_text(tree: trees.Name) -> tuple[int, str]:
     if len(tree.parts) == 1 and tree.parts[0][1] is None:
         return _ATOM, tree.parts[0][0]
     return _ATOM, ".".join(
@@ -57,17 +41,17 @@ def _name_text(tree: Name) -> tuple[int, str]:
     )
 
 
-def _index_text(index: Index) -> str:
+def _index_text(index: trees.Index) -> str:
     terms = "".join(f" {sign} {term}" for sign, term in index.terms)
     return terms.removeprefix(" + ")
 
 
-def _number_text(tree: Number) -> tuple[int, str]:
+def _number_text(tree: trees.Number) -> tuple[int, str]:
     digits = repr(float(tree.value)).removesuffix(".0")
     return _ATOM, digits if tree.unit is None else f"{digits} {tree.unit}"
 
 
-def _place_text(tree: Place) -> tuple[int, str]:
+def _place_text(tree: trees.Place) -> tuple[int, str]:
     edge = _text(tree.object, _ATOM)
     if tree.how is None:
         return _ATOM, edge
@@ -77,48 +61,52 @@ def _place_text(tree: Place) -> tuple[int, str]:
     return _ATOM, f"{edge} at {how}{_text(tree.argument, _SUM)}"
 
 
-def _call_text(tree: Call) -> tuple[int, str]:
+def _call_text(tree: trees.Call) -> tuple[int, str]:
     arguments = ", ".join(_text(part, _CHOOSING) for part in tree.arguments)
     return _ATOM, f"{tree.function}({arguments})"
 
 
-def _binary_text(tree: Binary) -> tuple[int, str]:
+def _binary_text(tree: trees.Binary) -> tuple[int, str]:
     rung = _SUM if tree.operator in "+-" else _PRODUCT
     left, right = _text(tree.left, rung), _text(tree.right, rung + 1)
     return rung, f"{left} {tree.operator} {right}"
 
 
-def _compare_text(tree: Compare) -> tuple[int, str]:
+def _pair_text(tree: trees.And | trees.Or, word: str, rung: int) -> tuple[int, str]:
+    return rung, f"{_text(tree.left, rung)} {word} {_text(tree.right, rung + 1)}"
+
+
+def _compare_text(tree: trees.Compare) -> tuple[int, str]:
     left, right = _text(tree.left, _SUM), _text(tree.right, _SUM)
     return _COMPARED, f"{left} {tree.operator} {right}"
 
 
-def _is_text(tree: Is, said: str = "is") -> tuple[int, str]:
+def _is_text(tree: trees.Is, said: str = "is") -> tuple[int, str]:
     return _COMPARED, f"{_text(tree.choice, _ATOM)} {said} {tree.option}"
 
 
-def _not_text(tree: Not) -> tuple[int, str]:
-    if isinstance(tree.of, Is):
+def _not_text(tree: trees.Not) -> tuple[int, str]:
+    if isinstance(tree.of, trees.Is):
         return _is_text(tree.of, "is not")
     return _NEGATED, f"not {_text(tree.of, _NEGATED)}"
 
 
-def _if_else_text(tree: IfElse) -> tuple[int, str]:
+def _if_else_text(tree: trees.IfElse) -> tuple[int, str]:
     then, condition = _text(tree.then, _EITHER), _text(tree.condition, _EITHER)
     return _CHOOSING, f"{then} if {condition} else {_text(tree.otherwise, _CHOOSING)}"
 
 
 _WRITTEN: Final[dict[type, Callable[[Any], tuple[int, str]]]] = {
-    Name: _name_text,
-    Number: _number_text,
-    Negative: lambda tree: (_SIGNED, f"-{_text(tree.of, _SIGNED)}"),
-    Binary: _binary_text,
-    Place: _place_text,
-    Call: _call_text,
-    IfElse: _if_else_text,
-    Is: _is_text,
-    Compare: _compare_text,
-    And: lambda t: (_BOTH, f"{_text(t.left, _BOTH)} and {_text(t.right, _NEGATED)}"),
-    Or: lambda t: (_EITHER, f"{_text(t.left, _EITHER)} or {_text(t.right, _BOTH)}"),
-    Not: _not_text,
+    trees.Name: _name_text,
+    trees.Number: _number_text,
+    trees.Negative: lambda tree: (_SIGNED, f"-{_text(tree.of, _SIGNED)}"),
+    trees.Binary: _binary_text,
+    trees.Place: _place_text,
+    trees.Call: _call_text,
+    trees.IfElse: _if_else_text,
+    trees.Is: _is_text,
+    trees.Compare: _compare_text,
+    trees.And: lambda tree: _pair_text(tree, "and", _BOTH),
+    trees.Or: lambda tree: _pair_text(tree, "or", _EITHER),
+    trees.Not: _not_text,
 }

@@ -32,6 +32,8 @@ ALL: dict[str, type[Step]] = {
         panels_from_panels,
         goring,
     )
-    for kind in family.KINDS
+    for kind in vars(family).values()
+    if isinstance(kind, type) and issubclass(kind, Step) and "kind" in vars(kind)
+    if kind.__module__ == family.__name__
 }
 """Every kind by the word a style writes."""

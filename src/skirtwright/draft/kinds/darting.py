@@ -265,14 +265,3 @@ class DartsToTucks(EdgeStep):
                 drawn = drawn.with_mark(tucks[dart.name].part(side), line)
         kept = tuple(dart for dart in panel.darts if dart.name not in tucks)
         return replace(drawn, darts=kept)
-
-
-KINDS: tuple[type[Step], ...] = (
-    InsertDarts,
-    DartGives,
-    ShutDart,
-    TipsToLine,
-    ShutDarts,
-    BowLegs,
-    DartsToTucks,
-)

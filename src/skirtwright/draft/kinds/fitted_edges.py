@@ -326,6 +326,3 @@ class PutBack(Step):
     def draw(self, panel: Panel, traced: Panel) -> Panel:
         """The panel as it was."""
         return traced
-
-
-KINDS: tuple[type[Step], ...] = (LetOutBetween, ShortenAlong, PutBack)

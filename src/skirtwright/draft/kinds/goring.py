@@ -237,6 +237,3 @@ def _waist_line(first: Chain, last: Chain) -> Chain:
         return of_fullness(start, leaving, end, arriving, fullness)
 
     return Chain((curve(fair_fullness(curve, ORDINARY)),))
-
-
-KINDS: tuple[type[Step], ...] = (Gore,)

@@ -124,6 +124,3 @@ class Run(Step):
             return join(lines)
         except ValueError as trouble:
             raise Refused("draft.lines_do_not_meet", self.step) from trouble
-
-
-KINDS: tuple[type[Step], ...] = (Join, Curve, Arc, Run)

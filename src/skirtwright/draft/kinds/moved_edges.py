@@ -8,7 +8,7 @@ from typing import Literal
 from skirtwright.draft.shapes.darts import shut_darts
 from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import Degrees, EdgeStep, Length, LineOf, PlaceOf, Step
+from skirtwright.draft.step import Degrees, EdgeStep, Length, LineOf, PlaceOf
 from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.curves import (
     level_at_ends,
@@ -284,13 +284,3 @@ class SwingEdge(EdgeStep):
         if rest is not None:
             placed = rest.moved(about.then(shift(bend.end - about(rest.start))))
         return head.and_then(bend, placed) if head else bend.and_then(placed)
-
-
-KINDS: tuple[type[Step], ...] = (
-    LeadAlong,
-    Lengthen,
-    MoveStart,
-    SetEdge,
-    LetOut,
-    SwingEdge,
-)

@@ -117,11 +117,3 @@ def _met(leg: Chain, up: float) -> float:
 def _crossing(start: Point, end: Point, up: float) -> float:
     """How far right the straight line between two points is at a height."""
     return start.x + (end.x - start.x) * (up - start.y) / (end.y - start.y)
-
-
-KINDS: tuple[type[Step], ...] = (
-    Number,
-    Check,
-    Slant,
-    WidthAt,
-)

@@ -268,13 +268,3 @@ def _slope_meets(
     way = turn(Point(0.0, 0.0), -slope if forward else slope)(along)
     missing = width - (at - tail.end).dot(out)
     return at + way * (missing / way.dot(out))
-
-
-KINDS: tuple[type[Step], ...] = (
-    Outline,
-    Rectangle,
-    PanelMark,
-    MarkRow,
-    AddExtension,
-    DivideEdge,
-)

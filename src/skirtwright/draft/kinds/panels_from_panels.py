@@ -332,12 +332,3 @@ def _parallel_between(edge: Edge, width: float, first: Point, last: Point) -> Ch
 
     plain = Chain((curve(fair_fullness(curve, ORDINARY)),))
     return max(drawn, plain, key=tightest_bend)
-
-
-KINDS: tuple[type[Step], ...] = (
-    CopyPanel,
-    CutApart,
-    Unfold,
-    TurnOver,
-    StripAlong,
-)

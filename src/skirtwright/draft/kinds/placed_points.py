@@ -130,15 +130,3 @@ class Reflected(Step):
         if start.is_at(end):
             raise Refused("draft.no_direction", self.step)
         return reflect(start, end)(point)
-
-
-KINDS: tuple[type[Step], ...] = (
-    Start,
-    MeasureOff,
-    SquareOut,
-    Divide,
-    Meet,
-    PlaceOn,
-    Turned,
-    Reflected,
-)

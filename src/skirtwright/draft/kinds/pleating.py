@@ -9,7 +9,7 @@ from skirtwright.draft.shapes.folds import PLEAT_LINES, Fold
 from skirtwright.draft.shapes.laid_pleats import PleatedCloth, Side
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
-from skirtwright.draft.step import EdgeStep, Length, PlaceOf, Ratio, Step
+from skirtwright.draft.step import EdgeStep, Length, PlaceOf, Ratio
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
@@ -172,6 +172,3 @@ class LayPleats(EdgeStep):
             "to_start": ("whole_after",),
         }
         return whole[self.laid]
-
-
-KINDS: tuple[type[Step], ...] = (AddPleats, LayPleats)

@@ -9,7 +9,7 @@ from skirtwright.draft.shapes.darts import shut_darts, with_line_opened
 from skirtwright.draft.shapes.edges import square_direction, swayed, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.solving import find
-from skirtwright.draft.step import EdgeStep, Length, LineOf, PlaceOf, Ratio, Step
+from skirtwright.draft.step import EdgeStep, Length, LineOf, PlaceOf, Ratio
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.curves import (
     FLATTEST,
@@ -468,14 +468,3 @@ def _cut_back(chain: Chain, at_start: bool, place: Point) -> Chain:
         return chain
     head, tail = chain.split(walked)
     return (tail if at_start else head) or chain
-
-
-KINDS: tuple[type[Step], ...] = (
-    Redraw,
-    EvenFrom,
-    EaseCorner,
-    EaseStart,
-    SquareEnd,
-    RedrawToLength,
-    GradedHem,
-)

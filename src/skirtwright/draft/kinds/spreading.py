@@ -64,6 +64,3 @@ class SlashAndSpread(Step):
             done.append(opened)
             panel = opened.panel
         return panel
-
-
-KINDS: tuple[type[Step], ...] = (SlashAndSpread,)
