@@ -12,6 +12,7 @@ from overlaps import overlaps, words_on_pages
 
 from drafting import look_of
 from skirtwright.draft.styles import style
+from skirtwright.export import tiled
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_page import lays_pdf
 from skirtwright.export.pattern import pattern_of
@@ -28,7 +29,6 @@ from skirtwright.export.sheet import (
     line,
     outline,
 )
-from skirtwright.export.tiled import fields_of
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.job.job import new_job
@@ -110,7 +110,7 @@ def _sides(box: Box):
 
 def test_words_read_level_within_one_sheet_and_at_least_8_points(mermaid):
     tiling = PrintJob(mermaid, "Orla", "3 May", A3, MANNER).blocks().tilings[0]
-    fields = fields_of(tiling)
+    fields = [tiled._field(tiling, tile) for tile in tiling.printed]
     made = Room(tiling.sheet, fields).sheet
     texts = [mark for mark in made.marks if isinstance(mark, Text)]
     assert {text.text for text in texts} >= {"Hip line", "Place to fold", "Front"}

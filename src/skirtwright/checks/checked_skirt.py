@@ -140,6 +140,11 @@ class Skirt:
         return sum(found) if found and min(found) > 0 else None
 
 
+def of_edge(paper: Paper, edge: str, **values: Any) -> dict[str, Any]:
+    """What a sentence names of an edge of a piece, and more values."""
+    return {"piece": paper.title, "edge": edge_words(edge), **values}
+
+
 def edge_words(name: str) -> Sayable:
     """An edge's or seam's name as it is read; a composed title stays one.
 

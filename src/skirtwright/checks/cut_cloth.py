@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, Final
 
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import Skirt, of_edge
 from skirtwright.checks.edge_walk import DrawnEdge, Place
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import Paper
@@ -110,17 +110,9 @@ def _cutting_line(paper: Paper) -> Iterator[Problem]:
         if edge.name in paper.piece.spec.folds or where in short:
             # What an edge lacks at a hollow has been said where it was cut.
             continue
-        worst = max(
-            _offs(paper, paper.edges[edge.name], edge.allowances, line),
-            default=(0.0, 0.0, 0.0),
-        )
-        off, width, found = worst
-        values: dict[str, object] = {
-            "piece": paper.title,
-            "edge": edge_words(edge.name),
-            "width": width,
-            "found": found,
-        }
+        offs = _offs(paper, paper.edges[edge.name], edge.allowances, line)
+        off, width, found = max(offs, default=(0.0, 0.0, 0.0))
+        values = of_edge(paper, edge.name, width=width, found=found)
         yield from finding("allowance_off", off, where, values)
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import Skirt, of_edge
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import HEM, Paper
@@ -50,13 +50,9 @@ def hem_depth(paper: Paper, weight: float) -> Iterator[Problem]:
         if not paper.panel.edge(edge.name).forward:
             points = points[::-1]
         bend = tightest(points, limit["window"])
-        values = {
-            "piece": paper.title,
-            "edge": edge_words(edge.name),
-            "depth": depth,
-            "share": depth * bend,
-            "would_do": limit["over"]["caution"] / bend / weight if bend else depth,
-        }
+        would_do = limit["over"]["caution"] / bend / weight if bend else depth
+        sizes = {"depth": depth, "share": depth * bend, "would_do": would_do}
+        values = of_edge(paper, edge.name, **sizes)
         codes = {"caution": "hem_too_deep", "wrong": "hem_will_not_turn"}
         where = f"{paper.name}.{edge.name}"
         yield from finding("hem_depth", depth * bend * weight, where, values, codes)

@@ -40,11 +40,7 @@ def _steps(check: str) -> tuple[tuple[str, float, float], ...]:
     """The limits of a check, the gravest first: over and under which it is reached."""
     over, under = (limits()[check].get(way, {}) for way in ("over", "under"))
     return tuple(
-        (
-            grade,
-            over.get(grade, math.inf) + SAME,
-            under.get(grade, -math.inf) - SAME,
-        )
+        (grade, over.get(grade, math.inf) + SAME, under.get(grade, -math.inf) - SAME)
         for grade, _ in _GRAVEST_FIRST
         if grade in over or grade in under
     )

@@ -218,11 +218,8 @@ def _linings(skirt: Skirt) -> Iterator[Problem]:
             continue
         grade, free = _grade(skirt, min(steps))
         if grade:
-            values = {
-                "step": min(steps),
-                "free": free,
-                "cloth": f"label.material.{material}",
-            }
+            cloth = f"label.material.{material}"
+            values = {"step": min(steps), "free": free, "cloth": cloth}
             code = f"check.{_LINING_CODES[grade]}"
             where = ".".join((hung[0].name, *hung[0].of_role(HEM)[:1]))
             yield Problem(code, severity_of(grade), where, values)

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from skirtwright.budget import spend
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import Skirt, edge_words, of_edge
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.limits import finding, graded, limits, severity_of
 from skirtwright.checks.measured_outline import (
@@ -62,7 +62,7 @@ def _folds(paper: Paper) -> Iterator[Problem]:
                 "fold_angle",
                 abs(angle - 90),
                 f"{paper.name}.{edge}",
-                {"piece": paper.title, "edge": edge_words(edge), "angle": angle},
+                of_edge(paper, edge, angle=angle),
             )
 
 
@@ -71,17 +71,9 @@ def _needles(paper: Paper) -> Iterator[Problem]:
         grade = graded("needle", angle)
         if grade and at_start:
             other = paper.neighbours[edge, at_start]
-            yield Problem(
-                "check.needle",
-                severity_of(grade),
-                f"{paper.name}.{edge} start",
-                {
-                    "piece": paper.title,
-                    "edge": edge_words(edge),
-                    "other": edge_words(other),
-                    "angle": angle,
-                },
-            )
+            values = of_edge(paper, edge, other=edge_words(other), angle=angle)
+            where = f"{paper.name}.{edge} start"
+            yield Problem("check.needle", severity_of(grade), where, values)
 
 
 def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
@@ -97,16 +89,9 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
         ]
         # Anticlockwise, a re-entrant corner turns to the right.
         sharpest = max((-t if edge.forward else t for t in joints), default=0.0)
-        yield from finding(
-            "seam_corner",
-            sharpest,
-            f"{paper.name}.{edge.name}",
-            {
-                "piece": paper.title,
-                "edge": edge_words(edge.name),
-                "angle": sharpest,
-            },
-        )
+        values = of_edge(paper, edge.name, angle=sharpest)
+        where = f"{paper.name}.{edge.name}"
+        yield from finding("seam_corner", sharpest, where, values)
 
 
 def bends_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -124,17 +109,16 @@ def _bends(paper: Paper, meant: Sequence[float]) -> Iterator[Problem]:
     for edge, radius in zip(paper.panel.edges, meant, strict=True):
         found = tightest_bend(edge.chain, within=limits()["bend"]["under"]["note"])
         if found < radius:
-            said = {"piece": paper.title, "edge": edge_words(edge.name)}
-            where = f"{paper.name}.{edge.name}"
-            yield from finding("bend", found, where, {**said, "radius": found})
+            said = of_edge(paper, edge.name, radius=found)
+            yield from finding("bend", found, f"{paper.name}.{edge.name}", said)
 
 
 def _notches_clear(paper: Paper) -> Iterator[Problem]:
     for notch in paper.piece.notches:
         if notch.clear > limits()["notch_clear"]["under"]["note"]:
             continue
-        values = {"edge": edge_words(notch.edge), "clear": max(notch.clear, 0.0)}
-        values |= {"piece": paper.title, "distance": notch.distance}
+        clear = max(notch.clear, 0.0)
+        values = of_edge(paper, notch.edge, clear=clear, distance=notch.distance)
         where = f"{paper.name}.{notch.edge}"
         if not _cuts_inwards(paper, notch):
             continue

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import Skirt, edge_words, of_edge
 from skirtwright.checks.limits import finding, graded, limits, severity_of
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft.runs import Side
@@ -368,13 +368,8 @@ def _matchable(
     grade = graded("notch_proof", margin + FLAT)
     if not grade:
         return
-    values = {
-        "piece": one.paper.title,
-        "edge": edge_words(one.name),
-        "second": other.paper.title,
-        "other": edge_words(other.name),
-        "margin": margin,
-    }
+    its = {"second": other.paper.title, "other": edge_words(other.name)}
+    values = of_edge(one.paper, one.name, **its, margin=margin)
     where = f"{one.paper.name}.{one.name}"
     severity = severity_of(grade) if both else "note"
     code = "notches_alike" if grade == "wrong" else "notches_near"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import accumulate, pairwise
 from typing import Final
 
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import Skirt, of_edge
 from skirtwright.checks.edge_walk import DrawnEdge
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import (
@@ -135,13 +135,9 @@ def _dart_places(paper: Paper) -> Iterator[Problem]:
             continue
         last = darts[-1][1]
         gap = paper.edges[edge].length - darts[-1][0]
-        yield from finding(
-            "dart_near",
-            gap,
-            f"{paper.name}.{last.name}",
-            {"piece": paper.title, "gap": gap},
-            dict.fromkeys(("note", "caution"), "dart_near_side"),
-        )
+        values = {"piece": paper.title, "gap": gap}
+        codes = dict.fromkeys(("note", "caution"), "dart_near_side")
+        yield from finding("dart_near", gap, f"{paper.name}.{last.name}", values, codes)
 
 
 def _legs_cross(first: CutDart, second: CutDart) -> bool:
@@ -278,16 +274,12 @@ def _side(
 ) -> Iterator[Problem]:
     """How the edge comes down: `above` is depth, way across, distance walked."""
     where = f"{paper.name}.{name}"
-    said = {"piece": paper.title, "edge": edge_words(name)}
+    said = of_edge(paper, name)
     end = above[-1]
     outwards = 1.0 if end[1] > hip.length / 2 else -1.0
     intake = (end[1] - above[0][1]) * outwards
-    yield from finding(
-        "intake_at_side",
-        intake / depth,
-        where,
-        said | {"intake": intake, "depth": depth},
-    )
+    values = said | {"intake": intake, "depth": depth}
+    yield from finding("intake_at_side", intake / depth, where, values)
     way = paper.panel.edge(name).chain.start_direction
     down, across = way.dot(hip.down), way.dot(hip.along) * outwards
     lean = math.degrees(math.atan2(across, down))
@@ -298,9 +290,8 @@ def _side(
     out = max((place[1] - end[1]) * outwards for place in above)
     lowest = accumulate((place[0] for place in above), max)
     back = max(low - place[0] for low, place in zip(lowest, above, strict=True))
-    yield from finding(
-        "side_outside", max(out, back), where, said | {"out": max(out, back)}
-    )
+    off = max(out, back)
+    yield from finding("side_outside", off, where, said | {"out": off})
 
 
 def _tape(paper: Paper, name: str, walked: float, depth: float) -> Iterator[Problem]:

@@ -55,7 +55,7 @@ def _run(options: Options) -> int:
     check_places(inputs_of(options), outputs)
     if options.report:
         wants_suffix(options.report, (".json",))
-    options.progress = _tell_progress
+    options.progress = lambda line: _tell_aside(line, DONE)
     done: Done = options.run(options)
     _tell(done.lines)
     for save in done.saves:
@@ -87,11 +87,6 @@ def _tell(lines: Iterable[str]) -> None:
         _close_output()
         reason = getattr(trouble, "strerror", None) or str(trouble)
         raise FileTrouble("cli.cannot_be_told", "stdout", reason=reason) from trouble
-
-
-def _tell_progress(line: str) -> None:
-    """A line of how long work goes, on stderr; where there is none it goes on."""
-    _tell_aside(line, DONE)
 
 
 def _in_letters_of(encoding: str | None, text: str) -> str:

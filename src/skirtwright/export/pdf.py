@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -239,55 +239,54 @@ def _finished(buffer: BytesIO, document: Document, layers: list[Layer]) -> bytes
     """Layers, trim boxes and metadata added; the file packed small."""
     import pikepdf
 
-    buffer.seek(0)
-    with pikepdf.open(buffer) as pdf:
+    def add(pdf: Pdf) -> None:
         if document.layer_names:
             _add_layers(pdf, document, layers)
         for written, page in zip(pdf.pages, document.pages, strict=True):
             written.trimbox = pikepdf.Array(_trim(page))
-        words = (document.title, document.subject, document.client)
-        return _packed(pdf, *words, document.language, document.date)
+
+    words = (document.title, document.subject, document.client)
+    return with_metadata(buffer, *words, document.language, document.date, add)
 
 
 def with_metadata(
-    buffer: BytesIO, title: str, subject: str, client: str, language: str, date: str
+    buffer: BytesIO,
+    title: str,
+    subject: str,
+    client: str,
+    language: str,
+    date: str,
+    add: Callable[[Pdf], None] = lambda _pdf: None,
 ) -> bytes:
-    """A written PDF with its metadata added, packed small."""
+    """A written PDF with its metadata, and what is to be added, packed small."""
     import pikepdf
 
     buffer.seek(0)
     with pikepdf.open(buffer) as pdf:
-        return _packed(pdf, title, subject, client, language, date)
-
-
-def _packed(
-    pdf: Pdf, title: str, subject: str, client: str, language: str, date: str
-) -> bytes:
-    import pikepdf
-
-    # The writer's own day is no true one: it is fixed, so that the same is the same.
-    day = _DAY.fullmatch(date)
-    for key in ("/CreationDate", "/ModDate"):
-        if day:
-            pdf.docinfo[key] = f"D:{date.replace('-', '')}"
-        elif key in pdf.docinfo:
-            del pdf.docinfo[key]
-    with pdf.open_metadata(
-        set_pikepdf_as_editor=False, update_docinfo=False
-    ) as metadata:
-        metadata["dc:title"] = title
-        metadata["dc:description"] = subject
-        metadata["dc:creator"] = [client or "Skirtwright"]
-        metadata["dc:language"] = [language]
-        metadata["xmp:CreatorTool"] = "Skirtwright"
-        if day:
-            metadata["xmp:CreateDate"] = date
-    packed = BytesIO()
-    pdf.save(
-        packed,
-        deterministic_id=True,
-        object_stream_mode=pikepdf.ObjectStreamMode.generate,
-    )
+        add(pdf)
+        # The writer's own day is no true one: fixed, so that the same is the same.
+        day = _DAY.fullmatch(date)
+        for key in ("/CreationDate", "/ModDate"):
+            if day:
+                pdf.docinfo[key] = f"D:{date.replace('-', '')}"
+            elif key in pdf.docinfo:
+                del pdf.docinfo[key]
+        with pdf.open_metadata(
+            set_pikepdf_as_editor=False, update_docinfo=False
+        ) as metadata:
+            metadata["dc:title"] = title
+            metadata["dc:description"] = subject
+            metadata["dc:creator"] = [client or "Skirtwright"]
+            metadata["dc:language"] = [language]
+            metadata["xmp:CreatorTool"] = "Skirtwright"
+            if day:
+                metadata["xmp:CreateDate"] = date
+        packed = BytesIO()
+        pdf.save(
+            packed,
+            deterministic_id=True,
+            object_stream_mode=pikepdf.ObjectStreamMode.generate,
+        )
     return packed.getvalue()
 
 

@@ -187,10 +187,11 @@ def _searched(floor: Floor, rooms: Sequence[float]) -> Iterator[Laid]:
     """
     chances = [random.Random(seed) for seed in _SEEDS]  # noqa: S311 -- the same tries
     best: list[Laid | None] = [None] * len(chances)
+    tries = min(max(_WORK // floor.work, _TRIES[0]), _TRIES[-1])
     for room in rooms:
         for way, chance in enumerate(chances):
             before = lay = best[way]
-            number, tries = 0, _tries(floor)
+            number = 0
             # Too wide as it is turned, a piece lies nowhere: chance comes to another.
             while lay is None or number < tries:
                 lay = floor.tried(number, room, lay, number == 0, chance)
@@ -204,8 +205,3 @@ def _reach(lay: Laid) -> float:
     """How much of the roll a lay takes, mm."""
     tops = (p.y * _CELLS.height + p.shape.along for p in lay.places.values())
     return max(tops)
-
-
-def _tries(floor: Floor) -> int:
-    """Lays to try at a width."""
-    return min(max(_WORK // floor.work, _TRIES[0]), _TRIES[-1])

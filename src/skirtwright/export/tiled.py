@@ -94,7 +94,7 @@ def tiled_document(
 
 def with_words(blocks: Blocks) -> Room:
     """The pieces with their words on the sheets that are printed."""
-    fields = [field for tiling in blocks.tilings for field in fields_of(tiling)]
+    fields = [_field(tiling, tile) for tiling, tile in blocks.printed]
     crosses = [mark for tiling in blocks.tilings for mark in _crosses(tiling)]
     return Room(blocks.sheet, fields, crosses)
 
@@ -112,11 +112,6 @@ def _said_of(blocks: Blocks, number: int, line: str, manner: Manner) -> str:
         return say("print.foot", values, manner)
     values |= {"block": tiling.title, "own": number - before, "own_of": tiling.sheets}
     return say("print.foot_of_block", values, manner)
-
-
-def fields_of(tiling: Tiling) -> list[Field]:
-    """The sheets, and where on each there may be words."""
-    return [_field(tiling, tile) for tile in tiling.printed]
 
 
 def _field(tiling: Tiling, tile: Tile) -> Field:
@@ -204,12 +199,7 @@ def _frame(tiling: Tiling) -> Iterator[Mark]:
     yield from rule(window, outside=_has_margin(tiling))
 
 
-_SIDES = {
-    "left": (0, -1),
-    "right": (0, 1),
-    "top": (-1, 0),
-    "foot": (1, 0),
-}
+_SIDES = {"left": (0, -1), "right": (0, 1), "top": (-1, 0), "foot": (1, 0)}
 """Each side, and how far down and over the neighbour lies."""
 
 
@@ -279,19 +269,12 @@ def cross_places(tiling: Tiling, tile: Tile) -> list[Point]:
     xs = {0: window.left + half, 1: window.right - half}
     ys = {0: window.bottom + half, 1: window.top - half}
     middle = window.corners[0].between(window.corners[2], 0.5)
-    joined_x = {
-        side
-        for side, over in ((0, -1), (1, 1))
-        if tiling.tile_at(tile.row, tile.column + over)
-    }
-    joined_y = {
-        side
-        for side, down in ((0, 1), (1, -1))
-        if tiling.tile_at(tile.row + down, tile.column)
-    }
+    sides = _joined_sides(tiling, tile)
+    joined_x = [side for side, name in enumerate(("left", "right")) if name in sides]
+    joined_y = [side for side, name in enumerate(("foot", "top")) if name in sides]
     places = [
         Point(xs[a], ys[b]) for a in xs for b in ys if a in joined_x or b in joined_y
     ]
-    places += [Point(xs[a], middle.y) for a in sorted(joined_x)]
-    places += [Point(middle.x, ys[b]) for b in sorted(joined_y)]
+    places += [Point(xs[a], middle.y) for a in joined_x]
+    places += [Point(middle.x, ys[b]) for b in joined_y]
     return places

@@ -160,7 +160,7 @@ class ClothOnHer:
     """Makes the cloth of one skirt after another; a strip that is the same is kept."""
 
     def __init__(self) -> None:
-        self._strips = Remembered(strip_of_piece)
+        self._strips = Remembered(strip_of)
 
     def of(
         self, cut: Cut, waist_to_hip: float, material: str = "shell"
@@ -223,13 +223,6 @@ class ClothOnHer:
         spend("points", round(here) * _A_COPY)
         strip = self._strips.of(piece.name, piece, top, foot, here < 1)
         return [strip] * max(round(here), 1) if strip else []
-
-
-def strip_of_piece(
-    piece: Piece, top: frozenset[str], foot: frozenset[str], half: bool
-) -> Strip | None:
-    """As `strip_of`, handed all it leans on in a row."""
-    return strip_of(piece, top, foot, half=half)
 
 
 Hung = tuple[Piece, frozenset[str], frozenset[str]]

@@ -129,7 +129,7 @@ class Strip:
 
 
 def strip_of(
-    piece: Piece, top: Collection[str], foot: Collection[str], *, half: bool
+    piece: Piece, top: Collection[str], foot: Collection[str], half: bool
 ) -> Strip | None:
     """A piece as a strip between two runs of its edges.
 
@@ -163,7 +163,10 @@ def strip_of(
     part = shares[-1] - shares[0]
     widths = upper.length * part, lower.length * part
     across = tuple((u - shares[0]) / part for u in shares)
-    on_it = tuple(_upon(line, columns) for line in _lines_on(piece))
+    on_it = tuple(
+        tuple(_between(columns, (place.x, place.y)) for place in line)
+        for line in _lines_on(piece)
+    )
     return Strip(columns, across, taken, widths, free, is_sewn, slit, on_it)
 
 
@@ -354,11 +357,6 @@ def _lines_on(piece: Piece) -> Iterator[list[Point]]:
 
 def _along(chain: Chain) -> list[Point]:
     return [chain.at(chain.length * i / _ROUND) for i in range(_ROUND + 1)]
-
-
-def _upon(line: Sequence[Point], columns: Sequence[Column]) -> tuple[Place, ...]:
-    """A line on the paper as places between the columns."""
-    return tuple(_between(columns, (point.x, point.y)) for point in line)
 
 
 def _between(columns: Sequence[Column], place: Place) -> Place:

@@ -39,6 +39,7 @@ _TRIES = 20
 _PAUSE = 0.005
 """Seconds: another window looks for work left behind for a moment only."""
 
+_RECORDS = "work-*.open"
 _MINE = 0o600
 _LETTERS = 50
 
@@ -212,7 +213,7 @@ def left_behind() -> tuple[Kept, ...]:
     """All unsaved work of sessions that have ended, the newest first."""
     sweep(state_folder())
     found: list[Kept] = []
-    for record in _records():
+    for record in _in_state_folder(_RECORDS):
         handle = _opened(record)
         if handle is None:
             continue
@@ -274,7 +275,7 @@ def forget(
         False where such work is still open in a window, which may keep it anew.
     """
     closed = True
-    for place in _kept_in_state_folder():
+    for place in _in_state_folder("work-*.autosave", f"*{SUFFIX}"):  # Set aside, too.
         record = _record(place.name.removesuffix(".autosave"))
         try:
             wanted = is_wanted(_noted_in(record)[0], load(place))
@@ -283,7 +284,7 @@ def forget(
         if wanted:
             take_away(place)
             closed &= not _is_held(record)
-    for record in _records():
+    for record in _in_state_folder(_RECORDS):
         source = _noted_in(record)[0]
         # Work beside that file is found by it without the record, too.
         if source is not None and is_at(source) and not _is_held(record):
@@ -298,11 +299,10 @@ def _text_of(place: Path) -> str:
         return ""
 
 
-def _kept_in_state_folder() -> list[Path]:
-    """Work in the folder for state, also what was set aside there."""
+def _in_state_folder(*patterns: str) -> list[Path]:
+    """What is there by its name; of a closed folder nothing, for nothing was kept."""
     try:
-        folder = state_folder()
-        return [*folder.glob("work-*.autosave"), *folder.glob(f"*{SUFFIX}")]
+        return [place for each in patterns for place in state_folder().glob(each)]
     except OSError:
         return []
 
@@ -350,14 +350,6 @@ def _noted_in(record: Path) -> tuple[Path | None, str]:
         case str():  # Of an earlier version.
             return Path(noted), ""
     return None, ""
-
-
-def _records() -> list[Path]:
-    try:
-        return list(state_folder().glob("work-*.open"))
-    except OSError:
-        # A closed folder: nothing was kept there.
-        return []
 
 
 def _locked(record: Path) -> int | None:

@@ -82,8 +82,9 @@ class Print(Record):
 def with_print(prints: Sequence[Print], made: Print) -> tuple[Print, ...]:
     """The record with another print at its end."""
     every = [*prints, made][-MOST_PRINTS:]
+    kept = (every[-1], last_on_sheets(every))
     return tuple(
-        one if one in (every[-1], last_on_sheets(every)) else without_draft(one)
+        one if one in kept or one.draft is None else one.replace(draft=None)
         for one in every
     )
 
@@ -103,8 +104,3 @@ def printed_whole(one: Print, prints: Sequence[Print]) -> bool:
     earlier = prints[: next(n for n, each in enumerate(prints) if each is one)]
     laid = {spot for each in earlier if each.laid for spot in each.laid.pieces}
     return laid.isdisjoint(one.laid.pieces)
-
-
-def without_draft(one: Print) -> Print:
-    """Only its figures."""
-    return one if one.draft is None else one.replace(draft=None)

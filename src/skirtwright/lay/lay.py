@@ -225,7 +225,8 @@ def lay(
 
 def too_wide(copy: Copy, cloth: Cloth) -> Refused:
     """That a piece does not go on a cloth, and what would do."""
-    least = _width_for(copy, cloth)
+    # The width, as sold, on which it would go.
+    least = (copy.across + 2 * cloth.selvedge) / (1 - cloth.shrinks_across)
     return Refused(
         "lay.too_wide" if least <= widest_sold() else "lay.wider_than_sold",
         copy.piece.name,
@@ -241,11 +242,6 @@ def _wastes_layer(copies: Iterable[Copy], cloth: Cloth) -> bool:
     """Whether every piece is cut from one layer of folded cloth, as unlike ones are."""
     single = all(copy.gives == 1 and not copy.on_fold for copy in copies)
     return cloth.layers > 1 and single
-
-
-def _width_for(copy: Copy, cloth: Cloth) -> float:
-    """The width of cloth, as sold, on which a copy would go, mm."""
-    return (copy.across + 2 * cloth.selvedge) / (1 - cloth.shrinks_across)
 
 
 def widest_of(copies: Iterable[Copy], cloth: Cloth) -> Copy | None:

@@ -55,7 +55,8 @@ def centres(cut: Cut, material: str) -> dict[str, Point]:
     for piece in cut.pieces:
         if piece.spec.material != material:
             continue
-        for name in (*piece.spec.folds, *_of_role(piece, "centre")):
+        down = (edge.name for edge in piece.edges if edge.role == "centre")
+        for name in (*piece.spec.folds, *down):
             edge = piece.panel.edge(name).chain
             along = (edge.end - edge.start).unit()
             if abs(along.dot(heading(piece.grain_deg))) > 0.99:
@@ -113,7 +114,3 @@ def _marks(side: Side, pieces: Mapping[str, Piece]) -> Iterator[float]:
         along = [run.own_distance(mark.distance, length) for mark in marks]
         yield walked + (along[0] if along else length / 2)
         walked += length
-
-
-def _of_role(piece: Piece, role: str) -> list[str]:
-    return [edge.name for edge in piece.edges if edge.role == role]

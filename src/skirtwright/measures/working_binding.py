@@ -225,10 +225,6 @@ def _bind_or(tree: trees.Or, scope: Scope) -> Piece:
     return Piece(TRUTH, lambda values: first(values) or second(values), leans_on)
 
 
-def _bind_not(tree: trees.Not, scope: Scope) -> Piece:
-    return made(TRUTH, operator.not_, _bind(tree.of, scope))
-
-
 def _bind_if_else(tree: trees.IfElse, scope: Scope) -> Piece:
     condition = _bind(tree.condition, scope)
     arms = [_bind(tree.then, scope), _bind(tree.otherwise, scope)]
@@ -313,19 +309,11 @@ def _steps(value: float, step: float) -> float:
     return round(value / step, 9)
 
 
-def _round_up(value: float, step: float) -> float:
-    return math.ceil(_steps(value, step)) * step
-
-
-def _round_down(value: float, step: float) -> float:
-    return math.floor(_steps(value, step)) * step
-
-
 _ALIKE: Final[dict[str, Callable[..., float]]] = {
     "least": lambda *values: min(values),
     "greatest": lambda *values: max(values),
-    "round_up": _round_up,
-    "round_down": _round_down,
+    "round_up": lambda value, step: math.ceil(_steps(value, step)) * step,
+    "round_down": lambda value, step: math.floor(_steps(value, step)) * step,
 }
 _TURNS: Final[dict[str, Callable[[float], float]]] = {
     "sin": lambda turn: math.sin(math.radians(turn)),
@@ -341,7 +329,7 @@ _BRANCHES: Final[dict[type, Callable[[Any, Scope], Piece]]] = {
     trees.Is: _bind_is,
     trees.And: _bind_and,
     trees.Or: _bind_or,
-    trees.Not: _bind_not,
+    trees.Not: lambda tree, scope: made(TRUTH, operator.not_, _bind(tree.of, scope)),
     trees.IfElse: _bind_if_else,
     trees.Call: _bind_call,
     trees.Place: _bind_place_alone,

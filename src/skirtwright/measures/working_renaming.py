@@ -64,16 +64,13 @@ def _place(tree: trees.Place, names: Names) -> trees.Place:
 def _call(tree: trees.Call, names: Names) -> trees.Call:
     if tree.function == "given":
         return tree
-    if tree.function == "girth" and _is_mark(tree.arguments[0]):
+    first = tree.arguments[0]
+    alone = isinstance(first, trees.Name) and len(first.parts) == 1
+    if tree.function == "girth" and alone:  # A mark is looked for on all panels.
         return tree
     arguments = tuple(renamed(part, names) for part in tree.arguments)
     same = all(old is new for old, new in zip(tree.arguments, arguments, strict=True))
     return tree if same else trees.Call(tree.function, arguments)
-
-
-def _is_mark(tree: trees.Tree) -> bool:
-    """Whether a name is a mark's alone, to be looked for on all panels."""
-    return isinstance(tree, trees.Name) and len(tree.parts) == 1
 
 
 def _unchanged(tree: Any, _: Names) -> Any:

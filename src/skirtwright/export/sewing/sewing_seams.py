@@ -50,6 +50,7 @@ class Grouping:
     def __init__(self, papers: Sequence[Paper], opening: str, vent: str) -> None:
         self._papers = {paper.name: paper for paper in papers}
         self._opening, self._vent = opening, vent
+        self._vented = vent.partition(".")[0]
         self._hem_facings: frozenset[str] = frozenset()
 
     def groups(self, seams: Sequence[WalkedSeam], *, at_left: bool) -> Groups:
@@ -95,7 +96,7 @@ class Grouping:
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
             ("across", roles != {_CENTRE} and not self._reaches_hem(walked)),
-            ("vented", roles == {_CENTRE} and self._is_vented(papers)),
+            ("vented", roles == {_CENTRE} and self._vented in pieces_of(walked)),
             ("pair", same or roles == {_CENTRE}),
             ("side", _SIDE in roles),
         )
@@ -105,10 +106,6 @@ class Grouping:
         """Whether a pocket bag is sewn on here by an edge that is nothing else."""
         papers = [(self._papers[run.piece], run.edge) for run in _runs(walked)]
         return any(p.of_role(_POCKET) and p.role(edge) == "seam" for p, edge in papers)
-
-    def _is_vented(self, papers: Sequence[Paper]) -> bool:
-        """Whether a vent, kick pleat or slit lies below a centre seam of pieces."""
-        return self._vent.partition(".")[0] in {paper.name for paper in papers}
 
     def _faces_hem(self, walked: WalkedSeam) -> Iterator[str]:
         """The pieces that a seam joins to the skirt's hem."""

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, pairwise
 
-from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
@@ -88,6 +88,7 @@ def seen_facts(
     """
     papers = list(report.skirt.papers.values())
     shell = [paper for paper in papers if paper.is_shell]
+    opens = report.skirt.stated_at("opening_depth")
     return {
         **_counted(papers, pieces, report.cut.pieces),
         **_joined(report.cut),
@@ -98,7 +99,7 @@ def seen_facts(
         **_down_the_back(papers),
         **_seams(report, groups),
         **_measured(report),
-        "opening_depth": _opening_depth(report.skirt),
+        "opening_depth": max((d for _, d in opens), default=0.0),
         "tie_lengths": without_repeats(
             Saying("finished.length_shown", {"value": length})
             for _, length in told.get("tie_length", ())
@@ -435,11 +436,6 @@ def _seams(report: Report, groups: Groups) -> SeenFacts:
         "overlay_seams": said("overlay"),
         "seam_ease": max(map(abs, eased), default=0.0),
     }
-
-
-def _opening_depth(skirt: Skirt) -> float:
-    """How far the skirt opens, as the checks are told it, mm; 0 where it does not."""
-    return max((depth for _, depth in skirt.stated_at("opening_depth")), default=0.0)
 
 
 # Measures

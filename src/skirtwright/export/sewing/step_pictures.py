@@ -84,7 +84,8 @@ def step_picture(
     if len(sewn) > _MANY:
         sewn = {n: edges for n, edges in sewn.items() if of_left_half(n) not in sewn}
     drawn: list[_Drawn] = []
-    lying = all(_is_strip(by_name[name].panel) for name in sewn)
+    boxes = [by_name[name].panel.box for name in sewn]
+    lying = all(box.height > _STRIP * box.width for box in boxes)
     for name, edges in sewn.items():
         made = _of_piece(by_name[name], edges)
         if lying:
@@ -137,11 +138,6 @@ def _of_piece(piece: Piece, edges: set[str]) -> _Drawn:
         (*inside, *(_moved(path, over) for path in inside)),
         (*sewn, *(_moved(path, over) for path in sewn)),
     )
-
-
-def _is_strip(panel: Panel) -> bool:
-    """Whether a panel is long and narrow."""
-    return panel.box.height > _STRIP * panel.box.width
 
 
 def _over(drawn: _Drawn) -> _Drawn:
