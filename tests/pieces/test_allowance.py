@@ -121,6 +121,9 @@ def test_allowance_wider_than_a_hollow():
     """Radius 20, allowance 30: the hollow closes; the short place is named."""
     panel = hollow(20)
     line = cutting_line(panel, {"c": even(30)})
+    # Of an arc in cubics the radius is true to a thousandth.
+    assert line.hollows["c"].radius == pytest.approx(20, rel=1e-3)
+    assert line.hollows["c"].width == pytest.approx(0.8 * 20, rel=1e-3)
     cut = shapely.Polygon(xy(line.ring))
     assert cut.is_valid
     assert cut.contains(body(panel).buffer(-FLAT))
