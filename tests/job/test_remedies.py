@@ -78,6 +78,8 @@ def test_a_remedy_stays_within_its_range_and_makes_nothing_graver():
     assert state.value < state.least, "given beyond its range"
     assert ease.of.name == "hip_ease"
     assert state.least <= ease.after <= state.most
+    moved = ease.after - state.value
+    assert ease.share == pytest.approx(moved / (state.most - state.least))
     assert set(grave(ease.look)) <= set(grave(look))
 
 

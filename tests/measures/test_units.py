@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from skirtwright.measures.units import (
     MM_PER,
+    next_mark,
     read_length,
     read_number,
     show_length,
@@ -176,3 +177,15 @@ def test_any_text_is_read_or_refused(text: str) -> None:
     """Nothing but BadInput leaves the reader, and what is read is finite."""
     with contextlib.suppress(BadInput):
         assert math.isfinite(read_length(text))
+
+
+@pytest.mark.parametrize(
+    ("value", "steps", "reached"),
+    [(12.0, -2, 10.0), (12.3, 1, 13.0), (12.7, -2, 11.0), (-0.3, -1, -1.0)],
+)
+@pytest.mark.parametrize("step", [1.0, 25.4 / 8])
+def test_from_between_two_marks_the_first_step_goes_to_the_next(
+    value, steps, reached, step
+):
+    """Counted off a tape by hand."""
+    assert next_mark(value * step, step, steps) == pytest.approx(reached * step)

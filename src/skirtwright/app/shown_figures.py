@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from skirtwright.draft.draft import STEPS
 from skirtwright.measures.units import show_length, show_number
 from skirtwright.words import Manner, say
 
@@ -53,7 +54,7 @@ def step_of(kind: str, manner: Manner) -> float:
     """What one press of an arrow changes: a mm, her fraction of an inch, one."""
     if kind == "length":
         return 25.4 / manner.fraction if manner.unit == "in" else 1.0
-    return {"count": 1.0, "angle": 0.5}.get(kind, 0.05)
+    return STEPS[kind]
 
 
 def stepped_text(kind: str, value: float, manner: Manner) -> str:

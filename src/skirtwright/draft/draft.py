@@ -25,6 +25,9 @@ FORMAT = 3
 
 AmountKind = Literal["length", "ratio", "count", "angle"]
 
+STEPS: dict[str, float] = {"ratio": 0.05, "count": 1.0, "angle": 0.5}
+"""One step of an amount that is no length: degrees, or plain."""
+
 Role = Literal[
     "seam",
     "waist",

@@ -18,14 +18,14 @@ from dataclasses import dataclass
 from itertools import count
 
 from skirtwright.checks.limits import limits
-from skirtwright.draft.draft import Amount, Choice
+from skirtwright.draft.draft import STEPS, Amount, Choice
 from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.job.edits import Edited, amount_text, set_amount, set_choice
 from skirtwright.job.job import Job
 from skirtwright.job.piece_edits import set_allowance_of
 from skirtwright.job.worktable import Look
-from skirtwright.measures.units import Unit, show_number
+from skirtwright.measures.units import Unit, next_mark, show_number
 from skirtwright.pieces.joined_edges import JoinedEdges, joined_edges
 from skirtwright.problems import Problem, SkirtwrightError
 
@@ -42,7 +42,6 @@ OFFERED = 2
 _LENGTH_STEP: dict[Unit, float] = {"cm": 5.0, "mm": 5.0, "in": 25.4 / 4}
 _FINE_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 16}
 _TURNED_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 8}
-_OTHER_STEPS = {"ratio": 0.05, "count": 1.0, "angle": 0.5}
 _FEW = 8
 """Steps that the range of an amount has at least."""
 
@@ -137,7 +136,7 @@ class _Search:
     def _step(self, state: AmountState) -> float:
         kind = state.amount.kind
         if kind != "length":
-            return _OTHER_STEPS.get(kind, 0.05)
+            return STEPS[kind]
         coarse = _LENGTH_STEP[self._unit]
         few = state.most - state.least < _FEW * coarse
         return _FINE_STEP[self._unit] if few else coarse
@@ -279,11 +278,7 @@ def _is_within(state: AmountState, value: float) -> bool:
 
 def _on_step(state: AmountState, step: float, steps: int) -> float | None:
     """The value so many steps away, on a mark; None beyond the range."""
-    near = state.value / step
-    mark = round(near)
-    if abs(near - mark) > 1e-6:
-        mark = int(near // 1) + (0 if steps > 0 else 1)
-    value = (mark + steps) * step
+    value = next_mark(state.value, step, steps)
     # What lies beyond its range may come back to it.
     least, most = min(state.least, state.value), max(state.most, state.value)
     return value if least - 1e-9 <= value <= most + 1e-9 else None

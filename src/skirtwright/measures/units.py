@@ -144,6 +144,15 @@ def show_length(
     return f"{shown} {unit}" if with_unit else shown
 
 
+def next_mark(value: float, step: float, steps: int) -> float:
+    """A value so many steps on, each on a mark of a scale: between two, the next."""
+    marks = value / step
+    near = round(marks)
+    if abs(marks - near) > 1e-6:
+        near = math.floor(marks) + (0 if steps > 0 else 1)
+    return (near + steps) * step
+
+
 def show_number(value: float, digits: int = 2) -> str:
     """A plain number with at most `digits` decimals and no noughts at the end."""
     shown = f"{value:.{digits}f}"

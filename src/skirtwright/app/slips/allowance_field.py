@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
@@ -24,6 +23,7 @@ from skirtwright.app.shown_figures import (
     unit_shown,
     unit_spoken,
 )
+from skirtwright.measures.units import next_mark
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
@@ -96,11 +96,7 @@ class LengthField(QWidget):
     def step(self, steps: int) -> None:
         """So many steps of her unit, never below nought."""
         step = step_of("length", self._desk.manner)
-        marks = self._value / step
-        near = round(marks)
-        if abs(marks - near) > 1e-6:
-            near = math.floor(marks) + (0 if steps > 0 else 1)
-        value = max(near + steps, 0) * step
+        value = max(next_mark(self._value, step, steps), 0.0)
         if abs(value - self._value) > 1e-9:
             self.take(stepped_text("length", value, self._desk.manner))
 

@@ -39,6 +39,7 @@ from skirtwright.measures.measurements import (
     read_measurement,
     too_far_apart,
 )
+from skirtwright.measures.units import next_mark
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.remembered import Remembered
 from skirtwright.words import Manner, in_two_sentences, say, translate
@@ -393,18 +394,9 @@ class MeasurementRow(QWidget):
         text = self._desk.job.card.measurements.get(part.name)
         value = self._value(part.name, text) if text is not None else None
         if value is not None:
-            stepped = next_step(value, steps, "length", self._desk)
+            step = step_of("length", self._desk.manner)
+            stepped = next_mark(value, step, steps)
             self._set(part, stepped_text("length", stepped, self._desk.manner))
-
-
-def next_step(value: float, steps: int, kind: str, desk: Desk) -> float:
-    """The value so many steps on, on the marks of her tape."""
-    step = step_of(kind, desk.manner)
-    marks = value / step
-    near = round(marks)
-    if abs(marks - near) > 1e-6:
-        near = int(marks // 1) + (0 if steps > 0 else 1)
-    return (near + steps) * step
 
 
 @dataclass(frozen=True)

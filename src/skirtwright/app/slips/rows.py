@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import partial
 
 from PySide6.QtCore import Qt
@@ -36,6 +35,7 @@ from skirtwright.job.edits import set_choice
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.measures.named_lengths import is_named, lengths_with_names
+from skirtwright.measures.units import next_mark
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, in_two_sentences, say, translate
 
@@ -201,11 +201,7 @@ class AmountRow(QWidget):
 
     def _stepped(self, state: AmountState, value: float, steps: int) -> float:
         step = step_of(self.amount.kind, self._desk.manner)
-        marks = value / step
-        near = round(marks)
-        if abs(marks - near) > 1e-6:
-            near = math.floor(marks) + (0 if steps > 0 else 1)
-        return min(max((near + steps) * step, state.least), state.most)
+        return min(max(next_mark(value, step, steps), state.least), state.most)
 
     def _take(self, value: float) -> None:
         state = self._desk.state(self.amount.name)
