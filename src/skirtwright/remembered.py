@@ -59,6 +59,12 @@ class Remembered(Generic[T, *Leans]):
         self._kept[key] = kept
         return kept[1]
 
+    def keep(self, key: Hashable) -> None:
+        """Have an answer kept as if it were asked for; nothing it leans on changed."""
+        kept = self.last(key)
+        if kept is not None:
+            self._kept[key] = kept
+
     def last(self, key: Hashable) -> tuple[tuple[*Leans], Any] | None:
         """What the last answer leaned on, and the answer; None if there is none."""
         return self._kept.get(key) or self._before.get(key)

@@ -48,7 +48,6 @@ class Report:
     Attributes:
         cut: its pieces and seams; what is cut apart, in parts.
         declared: the finished measures the style declares, mm.
-        told: what draft and pieces have to say.
         checked: the skirt, nothing cut apart, with what the checks find.
         taken: her measurements, mm, those of one side too.
         laid: its pieces on their cloths, where they were laid.
@@ -62,7 +61,6 @@ class Report:
     worked: Worked
     cut: Cut
     declared: Mapping[str, float | None]
-    told: tuple[Problem, ...]
     checked: Checked
     taken: Mapping[str, float]
     laid: Lays = NOT_LAID
@@ -98,7 +96,8 @@ class Report:
             return self.refusals
         beyond = _beyond(self.worked, self.finished)
         found = self.checked.problems
-        return self._to_say((*self.told, *beyond, *found, *self.more))
+        told = (*self._drafted, *self.cut.problems, *self.worked.bound.unread)
+        return self._to_say((*told, *beyond, *found, *self.more))
 
     @property
     def lays(self) -> tuple[Lay, ...]:
@@ -167,10 +166,20 @@ class Report:
     @property
     def refusals(self) -> tuple[Problem, ...]:
         """What could not be worked at all: draft and pieces say so, no check does."""
-        stops = [p for p in (*self.told, *self.more) if p.stops]
+        stops = [*self._stops, *(p for p in self.more if p.stops)]
         if self._in_part:
             stops = [p for p in stops if p.code != _ABSENT]
         return self._to_say(stops)
+
+    @cached_property
+    def _drafted(self) -> tuple[Problem, ...]:
+        """What the draft has to say."""
+        return tuple(map(said_of_a_fitting, self.worked.problems))
+
+    @cached_property
+    def _stops(self) -> tuple[Problem, ...]:
+        """What stops it; nothing does that a piece itself tells."""
+        return tuple(p for p in (*self._drafted, *self.cut.told) if p.stops)
 
     def _to_say(self, found: Iterable[Problem]) -> tuple[Problem, ...]:
         if any(piece.half for piece in self.worked.draft.pieces):
@@ -180,7 +189,7 @@ class Report:
     @cached_property
     def _in_part(self) -> bool:
         """Whether the style refuses it, and steps lean on what is therefore absent."""
-        codes = [problem.code for problem in self.told if problem.stops]
+        codes = [problem.code for problem in self._stops]
         return _ABSENT in codes and any(code.startswith("style.") for code in codes)
 
 
@@ -201,8 +210,6 @@ def report(
     """
     declared = finished_measures(worked)
     checked = (checking or Checking()).of(worked, cut.whole, declared)
-    said = map(said_of_a_fitting, worked.problems)
-    told = (*said, *cut.problems, *worked.bound.unread)
     grown = tuple(_cut_larger(cut, shrinks or {}))
     body = dict(worked.inputs.measurements if taken is None else taken)
     return Report(
@@ -210,7 +217,6 @@ def report(
         worked,
         cut,
         declared,
-        told,
         checked,
         body,
         shrinks=shrinks or {},

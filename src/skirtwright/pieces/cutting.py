@@ -56,7 +56,7 @@ class Cut:
     Attributes:
         pieces: those that could be made, in the style's order.
         seams: walked, in the style's order.
-        problems: what could not be made as asked.
+        told: what could not be made as asked, but what the pieces themselves tell.
         hidden: names of the pieces she left off the table and the paper.
         asked: what the style asks of each piece that is cut, by its name.
         written: the seams as the style writes them, and its joins.
@@ -66,7 +66,7 @@ class Cut:
 
     pieces: tuple[Piece, ...]
     seams: tuple[WalkedSeam, ...]
-    problems: tuple[Problem, ...]
+    told: tuple[Problem, ...]
     hidden: frozenset[str] = frozenset()
     asked: Mapping[str, PieceOf] = field(default_factory=dict)
     written: tuple[SeamOf, ...] = ()
@@ -77,6 +77,11 @@ class Cut:
     def whole(self) -> Cut:
         """The skirt as it is worn: what is cut apart is one piece."""
         return self.before_joins or self
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What could not be made as asked; it finishes all pieces for cutting."""
+        return (*self.told, *(said for one in self.pieces for said in one.problems))
 
     @property
     def shown(self) -> tuple[Piece, ...]:
@@ -204,8 +209,6 @@ class Cutting:
         known = {data.name: data for data in (*worked.pieces, *chosen)}
         problems.extend(settings_without_edge(known, pieces, settings))
         problems.extend(allowances_on_folds(worked, chosen, settings))
-        for piece in pieces:
-            problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
         hidden = frozenset(name for name, own in settings.items() if own.hidden)
         asked = {data.name: data for data in chosen}

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, fields
 from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
@@ -79,6 +80,9 @@ _STITCHED_ON = "patch["
 class Piece:
     """A piece ready to be cut; half of it where it lies on a fold.
 
+    One that is made `later` is finished for cutting when its cutting line, or a mark on
+    it, is first asked for: while something is pulled most pieces are not seen.
+
     Attributes:
         spec: what was asked.
         panel: the panel it was made from; its outline is the stitching line.
@@ -103,10 +107,39 @@ class Piece:
     brackets: tuple[Chain, ...]
     inside: tuple[tuple[str, Point | Chain], ...]
     problems: tuple[Problem, ...]
-    clips: tuple[Line, ...] = ()
-    lengthen: tuple[Line, Line] | None = None
+    clips: tuple[Line, ...]
+    lengthen: tuple[Line, Line] | None
     worn: Panel | None = None
     larger: tuple[float, float] = (0.0, 0.0)
+
+    @classmethod
+    def later(cls, work: Callable[[], Piece], **known: Any) -> Piece:
+        """The piece that `work` gives; spec, panel, edges and worn are known."""
+        piece = cls.__new__(cls)
+        piece.__dict__.update(known, _work=work)
+        return piece
+
+    if not TYPE_CHECKING:
+
+        def __getattr__(self, name: str) -> Any:
+            """Finish it for cutting."""
+            work = self.__dict__.get("_work")
+            if work is None or name not in self.__dataclass_fields__:
+                raise AttributeError(name)
+            self.__dict__.update(work().__dict__)
+            return self.__dict__[name]
+
+    def __eq__(self, other: object) -> bool:
+        """What was asked is looked at before what came of it."""
+        if not isinstance(other, Piece):
+            return NotImplemented
+        return (self.panel, self.spec) == (other.panel, other.spec) and all(
+            getattr(self, one.name) == getattr(other, one.name) for one in fields(self)
+        )
+
+    def __hash__(self) -> int:
+        """Of its name."""
+        return hash(self.name)
 
     @property
     def name(self) -> str:

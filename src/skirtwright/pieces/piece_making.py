@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import Final
+from functools import partial
+from typing import Any, Final
 
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, bend_deg, straight
@@ -35,8 +36,22 @@ def make_piece(panel: Panel, spec: PieceSpec, worn: Panel | None = None) -> Piec
         BadInput: an allowance is negative or not a number.
     """
     kept, problems = _kept(panel, spec)
+    known = {
+        "spec": spec,
+        "panel": panel,
+        "edges": tuple(_edge(panel, kept, edge.name) for edge in panel.edges),
+        "worn": worn,
+    }
+    return Piece.later(partial(_finished, kept, tuple(problems), known), **known)
+
+
+def _finished(
+    kept: PieceSpec, said: tuple[Problem, ...], known: Mapping[str, Any]
+) -> Piece:
+    """A piece finished for cutting, as far as its settings have their edges."""
+    panel: Panel = known["panel"]
     line = cutting_line(panel, kept.allowances, kept.folds, kept.corners)
-    problems += [*_bent_folds(panel, kept), *_short(kept, line)]
+    problems = [*said, *_bent_folds(panel, kept), *_short(kept, line)]
     asked = []
     for wanted in kept.notches:
         if 0 <= wanted.distance <= panel.edge(wanted.edge).chain.length + SAME:
@@ -47,18 +62,15 @@ def make_piece(panel: Panel, spec: PieceSpec, worn: Panel | None = None) -> Piec
     marks = [(name, panel.mark(name)) for name in kept.inside]
     allowances = {k: v for k, v in kept.allowances.items() if k not in kept.folds}
     return Piece(
-        spec,
-        panel,
-        tuple(_edge(panel, kept, edge.name) for edge in panel.edges),
-        line.ring,
-        tuple(_dart(panel, dart) for dart in panel.darts),
-        (*asked, *legs, *fold_notches(panel, line.ring)),
-        tuple(_bracket(panel, name) for name in kept.folds),
-        tuple((name, mark.shape) for name, mark in marks if mark),
-        tuple(problems),
-        tuple(clips(panel, line.ring, allowances)),
-        lengthen_lines(panel, line.ring, kept.inside),
-        worn,
+        **known,
+        cut=line.ring,
+        darts=tuple(_dart(panel, dart) for dart in panel.darts),
+        notches=(*asked, *legs, *fold_notches(panel, line.ring)),
+        brackets=tuple(_bracket(panel, name) for name in kept.folds),
+        inside=tuple((name, mark.shape) for name, mark in marks if mark),
+        problems=tuple(problems),
+        clips=tuple(clips(panel, line.ring, allowances)),
+        lengthen=lengthen_lines(panel, line.ring, kept.inside),
     )
 
 

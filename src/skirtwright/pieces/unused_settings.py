@@ -26,7 +26,7 @@ def settings_without_edge(
     A piece the style knows and does not cut just now, such as a lining she left out,
     is her own choice: nothing is said of it.
     """
-    there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
+    there = {piece.name: {edge.name for edge in piece.panel.edges} for piece in pieces}
     for piece, own in settings.items():
         if piece not in known:
             near, names = plain(nearest(piece, known)), [*map(plain, known)]

@@ -65,10 +65,31 @@ class Part(NamedTuple):
     leans_on: tuple[str, ...]
 
 
+class Passed(NamedTuple):
+    """A pass down the whole of a draft, for the next one to go by.
+
+    Attributes:
+        bound: the draft, all the way.
+        given: the values it started from.
+        steps: by path, what was worked, checks that had nothing to say too.
+        numbers: by path, the numbers groups found, stated or began with.
+        held: the paths of the groups whose condition held.
+    """
+
+    bound: BoundDraft
+    given: Mapping[str, Any]
+    steps: Mapping[str, Drawn]
+    numbers: Mapping[str, Any]
+    held: frozenset[str]
+
+
 class Memory:
     """Everything kept from one pass to the next; it changes no answer.
 
     Attributes:
+        passed: the last pass down the whole of a draft. A step of which no name has
+            changed since is as it was there: to be asked of each step what it leans on
+            takes longer than all that a pull changes.
         reworked: the steps worked since the round began.
     """
 
@@ -78,6 +99,7 @@ class Memory:
         self.drawn = Remembered(_draw, self._note)
         # It keeps what it draws here too; else it leans on what it is handed alone.
         self.found = Remembered(self._seek)
+        self.passed: Passed | None = None
         self.reworked: list[Reworked] = []
 
     def next_round(self) -> None:
@@ -191,10 +213,11 @@ class OnePass:
         bound: the draft.
         values: the values it starts from.
         part: gives the steps to work, when not all of them.
+        before: an earlier pass to go by.
 
     Attributes:
-        drawn: the steps that drew something, in order.
-        numbers: the paths of the numbers groups found, stated or began with.
+        steps: by path, what was worked, checks that had nothing to say too.
+        numbers: by path, the numbers groups found, stated or began with.
     """
 
     def __init__(
@@ -203,15 +226,29 @@ class OnePass:
         bound: BoundDraft,
         values: Mapping[str, Any],
         part: Callable[[BoundDraft], Part] | None = None,
+        before: Passed | None = None,
     ) -> None:
         self.memory = memory
         self.values = dict(values)
         self.problems: list[Problem] = []
-        self.drawn: list[Drawn] = []
-        self.numbers: list[str] = []
+        self.steps: dict[str, Drawn] = {}
+        self.numbers: dict[str, Any] = {}
+        self._given = values
+        self._held: set[str] = set()
         self._stopped: set[str] = set()
         self._part = part
+        self._before = before
+        # The names that may have another value here than the earlier pass had here.
+        self._changed = _changed(before.given, values) if before else set[str]()
+        self._first = bound
         self._turn_to(bound)
+
+    def passed(self) -> Passed | None:
+        """The pass, for the next to go by; None where groups came to other turns."""
+        if self.bound is not self._first:
+            return None
+        held = frozenset(self._held)
+        return Passed(self.bound, self._given, self.steps, self.numbers, held)
 
     def items(self, above: str) -> None:
         """Work the run of steps and groups that stands under a path."""
@@ -242,6 +279,8 @@ class OnePass:
     def _turn_to(self, bound: BoundDraft) -> None:
         self.bound = bound
         self._only = self._part(bound).paths if self._part else None
+        if self._before is not None and self._before.bound is not bound:
+            self._before = None
 
     def _is_left_out(self, path: str) -> bool:
         return self._only is not None and path not in self._only
@@ -258,8 +297,12 @@ class OnePass:
         spend("steps")
         if group.when is not None:
             if self.figure(path, "when") is True:
+                self._held.add(path)
                 self.items(path)
             else:
+                if self._before is not None and path in self._before.held:
+                    # Nothing is known of the names it gave a value to there.
+                    self._before = None
                 self._repeats_not(path)
         elif group.repeat is not None:
             self._repeat(group, path)
@@ -309,8 +352,9 @@ class OnePass:
         if value is None:
             self._lose((name,))
         else:
-            self.numbers.append(path)
-            self.values[name] = value
+            self.numbers[path] = self.values[name] = value
+            was = self._before.numbers.get(path) if self._before else None
+            self._note(name, value, was)
 
     # Numbers that are found
 
@@ -364,6 +408,11 @@ class OnePass:
         if self._is_left_out(path):
             return
         spend("steps")
+        was = self._before.steps.get(path) if self._before is not None else None
+        if was is not None and self._changed.isdisjoint(was[1].leans_on):
+            self.memory.drawn.keep(path)
+            self._take(path, was, was)
+            return
         bound = self.bound.step(path)
         if not isinstance(bound, BoundStep):
             if bound is not None:
@@ -372,10 +421,7 @@ class OnePass:
         leans = tuple(map(self.values.get, bound.leans_on))
         result = self.memory.drawn.of(path, bound, *leans)
         if isinstance(result, tuple):
-            # A check that has nothing to say draws nothing.
-            if result:
-                self.drawn.append((path, bound, leans, result))
-                self.values.update(zip(bound.results, result, strict=True))
+            self._take(path, (path, bound, leans, result), was)
         elif isinstance(result, _Missing):
             self._lean_fails(path, (result.name,), bound.results)
         else:
@@ -384,10 +430,26 @@ class OnePass:
             if result.says is None:
                 self._lose(bound.results)
 
+    def _take(self, path: str, drawn: Drawn, was: Drawn | None) -> None:
+        """Take what a step drew; a check that has nothing to say draws nothing."""
+        self.steps[path] = drawn
+        before = was[3] if was is not None else ()
+        for number, name in enumerate(drawn[1].results if drawn[3] else ()):
+            self.values[name] = drawn[3][number]
+            self._note(name, drawn[3][number], before[number] if before else None)
+
+    def _note(self, name: str, value: Any, was: Any) -> None:
+        """A name has a value; whether it is what the earlier pass had here."""
+        if value is was or (isinstance(value, float) and value == was):
+            self._changed.discard(name)
+        else:
+            self._changed.add(name)
+
     def _lose(self, names: tuple[str, ...]) -> None:
         for name in names:
             self.values.pop(name, None)
             self._stopped.add(name)
+            self._changed.add(name)
 
     def _lean_fails(
         self, path: str, names: tuple[str, ...], results: tuple[str, ...] = ()
@@ -398,6 +460,13 @@ class OnePass:
             values = {"name": missing[0]}
             self._say(Problem("draft.leans_on_absent", values=values, stops=True), path)
         self._lose(results)
+
+
+def _changed(before: Mapping[str, Any], now: Mapping[str, Any]) -> set[str]:
+    """The names whose values are not what they were."""
+    changed = {name for name in before if name not in now}
+    changed.update(name for name in now if before.get(name) != now[name])
+    return changed
 
 
 @dataclass(frozen=True)

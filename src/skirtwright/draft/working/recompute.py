@@ -26,7 +26,7 @@ from skirtwright.draft.working.one_pass import (
     Reworked,
 )
 from skirtwright.draft.working.replay import Replay, replayed
-from skirtwright.draft.working.turns import in_a_turn, written_out
+from skirtwright.draft.working.turns import Repeated, in_a_turn, turns_of, written_out
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -62,12 +62,12 @@ class Worked:
     @cached_property
     def pieces(self) -> tuple[PieceOf, ...]:
         """The draft's pieces, those of repeated groups once for each turn."""
-        return tuple(written_out(self.draft.pieces, self, self.worked_by.turns))
+        return self.worked_by.written_out(self.draft.pieces, self)
 
     @cached_property
     def seams(self) -> tuple[Seam, ...]:
         """The draft's seams, those of repeated groups once for each turn."""
-        return tuple(written_out(self.draft.seams, self, self.worked_by.turns))
+        return self.worked_by.written_out(self.draft.seams, self)
 
     @cached_property
     def made_by(self) -> Mapping[str, tuple[str, ...]]:
@@ -163,15 +163,16 @@ class Reworking:
     Attributes:
         bound_texts: texts bound at the end of a draft.
         texts: what such a text came to.
-        turns: pieces and seams as they are in a turn of their group.
     """
 
     def __init__(self) -> None:
-        self._stating = Stating()
+        self._stated = Remembered(Stating().state)
         self._memory = Memory()
         self.bound_texts = Remembered(_bound_text)
         self.texts = Remembered(_worked_text)
-        self.turns: Remembered[Any, *tuple[Any, ...]] = Remembered(in_a_turn)
+        self._turns: Remembered[Any, *tuple[Any, ...]] = Remembered(in_a_turn)
+        # It keeps each turn here too; else it leans on what it is handed alone.
+        self._written = Remembered(self._write_out)
 
     def state(self, draft: Draft, inputs: Inputs) -> Stated:
         """What a draft is to be worked from, before anything of it is.
@@ -179,7 +180,7 @@ class Reworking:
         Raises:
             BadInput, NotFound: as `work`.
         """
-        return self._stating.state(draft, inputs)
+        return self._stated.of("", draft, inputs)
 
     def work(self, draft: Draft, inputs: Inputs) -> Worked:
         """The draft worked with these inputs.
@@ -190,11 +191,13 @@ class Reworking:
             NotFound: a name that neither the body nor the draft knows.
         """
         stated = self.state(draft, inputs)
-        for kept in (self._memory, self.bound_texts, self.texts, self.turns):
+        texts = self.bound_texts, self.texts
+        for kept in (self._memory, *texts, self._turns, self._written):
             kept.next_round()
         bound = self._memory.bind(draft, stated.names)
-        done = OnePass(self._memory, bound, stated.values)
+        done = OnePass(self._memory, bound, stated.values, None, self._memory.passed)
         done.items("")
+        self._memory.passed = done.passed()
         return Worked(
             draft,
             inputs,
@@ -203,10 +206,27 @@ class Reworking:
             stated,
             (*stated.problems, *done.problems),
             tuple(self._memory.reworked),
-            tuple(done.drawn),
+            tuple(drawn for drawn in done.steps.values() if drawn[3]),
             tuple(done.numbers),
             self,
         )
+
+    def written_out(
+        self, items: tuple[Repeated, ...], worked: Worked
+    ) -> tuple[Repeated, ...]:
+        """Pieces or seams of a draft, those of repeated groups once for each turn."""
+        key, counts = tuple(map(type, items[:1])), turns_of(items, worked)
+        found: tuple[Repeated, ...]
+        found = self._written.of(key, items, worked.bound, counts)
+        return found
+
+    def _write_out(
+        self, items: tuple[Any, ...], bound: BoundDraft, counts: tuple[int, ...]
+    ) -> tuple[Any, ...]:
+        def bind(text: str, how: Reads) -> Read:
+            return self.bound_texts.of((text, how, None), bound, text, how, None)
+
+        return tuple(written_out(items, counts, bind, self._turns))
 
     def read(self, draft: Draft, inputs: Inputs, text: str, how: Reads) -> Any:
         """A text as the end of a draft would have it, working only what it hangs on.
@@ -221,7 +241,8 @@ class Reworking:
             return self._memory.part(bound, read.leans_on)
 
         bound = self._memory.bind(draft, stated.names)
-        done = OnePass(self._memory, bound, stated.values, part)
+        before = self._memory.passed
+        done = OnePass(self._memory, bound, stated.values, part, before)
         done.items("")
         read = self.bound_texts.of((text, how, None), done.bound, text, how, None)
         return _worked_text(read, *map(done.values.get, read.leans_on))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any, Protocol, TypeVar
 
@@ -29,25 +29,24 @@ class Reading(Protocol):
     def read(self, text: str, how: Reads) -> Any:
         """A text worked at the end of the draft."""
 
-    def bind(self, text: str, how: Reads) -> Read:
-        """A text bound at the end of the draft."""
-
 
 def written_out(
     items: tuple[Repeated, ...],
-    worked: Reading,
+    counts: tuple[int, ...],
+    bind: Callable[[str, Reads], Read],
     kept: Remembered[Any, *tuple[Any, ...]],
 ) -> Iterator[Repeated]:
     """Pieces or seams of a draft, those repeated with a group once for each turn.
 
     Args:
         items: as the draft has them.
-        worked: the draft.
+        counts: the turns of each, as `turns_of` has them.
+        bind: binds a text at the end of the draft.
         kept: what remembers `in_a_turn`.
     """
-    for item in items:
+    for item, count in zip(items, counts, strict=True):
         if item.repeat is not None:
-            turns: Iterable[int | None] = range(1, _count(worked, item.repeat) + 1)
+            turns: Iterable[int | None] = range(1, count + 1)
         elif any("[" in panel for panel in _panels(item)):
             turns = (None,)
         else:
@@ -56,11 +55,16 @@ def written_out(
         for turn in turns:
             texts = [_in_turn(panel, turn) for panel in _panels(item)]
             try:
-                panels = [worked.bind(text, Reads.PANEL).leans_on[0] for text in texts]
+                panels = [bind(text, Reads.PANEL).leans_on[0] for text in texts]
             except SkirtwrightError:
                 # One of its panels has no such turn.
                 continue
             yield kept.of((type(item), item.name, turn), item, turn, *panels)
+
+
+def turns_of(items: Iterable[PieceOf | Seam], worked: Reading) -> tuple[int, ...]:
+    """How many turns each is repeated in; none where `without_turns` says why."""
+    return tuple(_count(worked, item.repeat) if item.repeat else 0 for item in items)
 
 
 def turns_not_cut(
@@ -106,7 +110,6 @@ def without_turns(
 
 
 def _count(worked: Reading, text: str) -> int:
-    """How many turns; none where `without_turns` says why."""
     try:
         return whole_number(float(worked.read(text, Reads.RATIO))) or 0
     except SkirtwrightError:
