@@ -139,12 +139,14 @@ def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
     assert is_whole(bench)
     bench.move(at + QPointF(-70, 0), held=False)
     assert is_whole(bench)
-    bench.press(at)
-    for step in range(1, 4):
-        bench.move(at + QPointF(9 * step, 4 * step))
+    for place in (SIDE, "front.hip end", "front.hem start", "back.dart[1].tip"):
+        at = bench.at(place)
+        bench.press(at)
+        for step in range(1, 4):
+            bench.move(at + QPointF(9 * step, 4 * step))
+            assert is_whole(bench)
+        bench.release(at + QPointF(27, 12))
         assert is_whole(bench)
-    bench.release(at + QPointF(27, 12))
-    assert is_whole(bench)
     bench.click(bench.at("front.hem middle"))
     assert is_whole(bench)
     table.choose_piece("front", "side")
@@ -184,7 +186,7 @@ def test_a_part_of_what_a_picture_hangs_on_left_out_is_found_out(
         for item in things(seen):
             leans = list(item.leans)
             leans[number] = Unsaid(leans[number])
-            yield replace(item, draw=drawn, leans=tuple(leans))
+            yield replace(item, draw=drawn, leans=tuple(leans), apart=None)
 
     draw, things = painting._draw_thing, painting._things
     picture(table)

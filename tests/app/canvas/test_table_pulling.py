@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from honest_points import Hand, orders
 from skirtwright.app.canvas import in_hand as in_hand_module
-from skirtwright.app.canvas.free_places import place_for
+from skirtwright.app.canvas.free_places import held_within, place_for
 from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
 from skirtwright.app.canvas.in_hand import held, lens_for
 from skirtwright.geometry.point import Point
@@ -336,15 +336,16 @@ def test_the_value_covers_nothing_she_needs(way, x, y):
 def test_what_stands_beside_the_hand_stands_still_while_it_is_free():
     first = place_for((310, 300), (100, 52), ROOM, PIECES, [])
     corner = first.topLeft()
+    before = corner, held_within((310, 300), first)
     for more in range(0, 40, 8):
         hand = (310 + more, 300)
-        again = place_for(hand, (104, 52), ROOM, PIECES, [], before=corner)
+        again = place_for(hand, (104, 52), ROOM, PIECES, [], before=before)
         nearest = place_for(hand, (104, 52), ROOM, PIECES, [])
         assert again.topLeft() in (corner, nearest.topLeft())
-    held = place_for((314, 300), (104, 52), ROOM, PIECES, [], before=corner)
+    held = place_for((314, 300), (104, 52), ROOM, PIECES, [], before=before)
     assert held.topLeft() == corner
     taken = [QRectF(corner.x(), corner.y(), 10, 10)]
-    gone = place_for((314, 300), (104, 52), ROOM, PIECES, taken, before=corner)
+    gone = place_for((314, 300), (104, 52), ROOM, PIECES, taken, before=before)
     assert gone.topLeft() != corner
 
 

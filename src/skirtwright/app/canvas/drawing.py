@@ -8,6 +8,7 @@ pattern, not in colour alone.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -190,6 +191,23 @@ def screen_rect(box: Box, view: View) -> QRectF:
     return QRectF(left, top, box.width * view.scale, box.height * view.scale)
 
 
+def lies_alike(one: Laid, other: Laid) -> bool:
+    """Whether two are drawn alike, but for their lines: they lie and fold alike."""
+    folds = [reflect(*laid.fold) if laid.fold else None for laid in (one, other)]
+    alike = folds[0] == folds[1] and one.material == other.material
+    return alike and (one.offset, one.turned) == (other.offset, other.turned)
+
+
+def seen_boxes(boxes: Sequence[Box], laid: Laid, view: View) -> list[QRectF]:
+    """Boxes as drafted on the screen, and again on the other half of a thing."""
+    at = transform(view, laid)
+    rects = [QRectF(b.left, b.bottom, b.width, b.height) for b in boxes]
+    if laid.fold:
+        over = _turned(laid.fold)
+        rects += [over.mapRect(rect) for rect in rects]
+    return [at.mapRect(rect) for rect in rects]
+
+
 def paint_thing(
     painter: QPainter, laid: Laid, prepared: Prepared, view: View, brushes: Brushes
 ) -> None:
@@ -243,9 +261,12 @@ def _paint_lines(
 
 
 def _mirrored(path: QPainterPath, fold: tuple[Point, Point]) -> QPainterPath:
+    return _turned(fold).map(path)
+
+
+def _turned(fold: tuple[Point, Point]) -> QTransform:
     over = reflect(*fold)
-    turned = QTransform(over.a, over.b, over.c, over.d, over.e, over.f)
-    return turned.map(path)
+    return QTransform(over.a, over.b, over.c, over.d, over.e, over.f)
 
 
 def _paint_mirror(

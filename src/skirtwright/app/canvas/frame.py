@@ -18,6 +18,10 @@ from skirtwright.app.canvas.view import View
 Draw = Callable[..., None]
 """Draws an item: handed a painter, the view it is seen in, and all it hangs on."""
 
+Apart = Callable[..., list[QRect] | None]
+"""Where two of a kind differ, px: handed the view, and all that one and then the other
+hangs on. None where they may differ all over."""
+
 
 @dataclass(frozen=True)
 class Item:
@@ -34,6 +38,7 @@ class Item:
         kept: drawing it takes long; its picture is kept.
         fixed: of a kept one: it lies where it lies however the table is seen, and is
             drawn as if its area began at nought.
+        apart: tells where it is another than it was, if that is seldom all over.
     """
 
     key: Hashable
@@ -42,6 +47,20 @@ class Item:
     leans: tuple[Any, ...]
     kept: bool = False
     fixed: bool = False
+    apart: Apart | None = None
+
+    def differs_from(self, old: Item | None, view: View) -> QRegion:
+        """Where it is another than it was, seen alike; all of it where it was not."""
+        if old is None:
+            return QRegion(self.area)
+        alike = self.apart is not None and self.apart == old.apart
+        where = (
+            self.apart(view, old.leans, self.leans) if self.apart and alike else None
+        )
+        found = QRegion()
+        for part in (self.area, old.area) if where is None else where:
+            found += part
+        return found
 
 
 @dataclass(frozen=True)
@@ -66,10 +85,8 @@ class Frame:
         before = {item.key: item for item in other.items}
         for item in self.items:
             old = before.pop(item.key, None)
-            if old == item:
-                continue
-            found += item.area
-            found += old.area if old else QRect()
+            if old != item:
+                found += item.differs_from(old, self.view)
         for gone in before.values():
             found += gone.area
         return found

@@ -17,7 +17,8 @@ BESIDE = 20.0
 
 _GRID = 24
 _HELD = 96.0
-"""From a place to what keeps lying beside it at most, px."""
+"""From a place to what keeps lying beside it at most, px; what came to lie as far off
+or further may come to be a step of the grid further."""
 
 
 def place_for(
@@ -29,7 +30,7 @@ def place_for(
     *,
     leader: bool = False,
     reach: float = math.inf,
-    before: QPointF | None = None,
+    before: tuple[QPointF, float] | None = None,
 ) -> QRectF:
     """The nearest place beside the hand that covers no piece and nothing that is taken.
 
@@ -41,12 +42,14 @@ def place_for(
         taken: what else is not to be covered, px.
         leader: a line leads there from the hand, and crosses nothing that is taken.
         reach: how far from the hand it may be laid so that it covers no piece.
-        before: the corner at which it lay; it stays there while that is near and free.
+        before: the corner at which it lay, and how far from the hand it may stay there
+            while that is free, px.
     """
     if before is not None:
-        area = QRectF(before, QPointF(before.x() + size[0], before.y() + size[1]))
+        (left, top), held = before[0].toTuple(), before[1]
+        area = QRectF(left, top, *size)
         is_free = room.contains(area) and not any(map(area.intersects, taken))
-        if is_free and is_bare(area, pieces) and BESIDE <= _off(hand, area) <= _HELD:
+        if is_free and is_bare(area, pieces) and BESIDE <= _off(hand, area) <= held:
             return area
     first: QRectF | None = None
     for off, area in near_places(hand, size, room, taken):
@@ -58,6 +61,11 @@ def place_for(
         if is_bare(area, pieces):
             return area
     return first or QRectF(room.left() + 4, room.bottom() - size[1] - 4, *size)
+
+
+def held_within(hand: tuple[float, float], area: QRectF) -> float:
+    """How far from the hand what was laid in an area may stay there, px."""
+    return max(_HELD, _off(hand, area) + _GRID)
 
 
 def near_places(

@@ -7,7 +7,7 @@ they stand still while the hand goes on.
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
@@ -92,18 +92,24 @@ def followed(laid: Laid, before: Panel, after: Panel) -> Followed | None:
     """What has moved of a panel's edges; None when nothing has."""
     if before is after:
         return None
-    still = {id(edge.chain) for edge in before.edges} & {
-        id(edge.chain) for edge in after.edges
-    }
-    old, new = _segments(before, still), _segments(after, still)
-    now = tuple(segment for segment in new if segment not in old)
-    return Followed(laid, now, tuple(s for s in old if s not in new)) if now else None
+    then = {edge.name: edge.chain for edge in before.edges}
+    old: list[Segment] = []
+    new: list[Segment] = []
+    for edge in after.edges:
+        was = then.get(edge.name)
+        if was is not edge.chain:
+            ends = was.segments if was else ()
+            new += _others(edge.chain.segments, ends)
+            old += _others(ends, edge.chain.segments)
+    return Followed(laid, tuple(new), tuple(old)) if new else None
 
 
-def _segments(panel: Panel, still: Container[int]) -> dict[Segment, None]:
-    """Of the edges that do not stay the same, in order, each once."""
-    chains = (edge.chain for edge in panel.edges if id(edge.chain) not in still)
-    return dict.fromkeys(s for chain in chains for s in chain.segments)
+def _others(these: Sequence[Segment], those: Sequence[Segment]) -> list[Segment]:
+    """Those of some segments that are none of others, which stand in the same order."""
+    if len(these) != len(those):
+        return [one for one in these if one not in those]
+    pairs = zip(these, those, strict=True)
+    return [one for one, other in pairs if one is not other and one != other]
 
 
 def _path(segments: Sequence[Segment]) -> QPainterPath:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import (
@@ -72,14 +73,23 @@ class Written:
     percent: int = 100
 
 
-def number_of(entry: Entry, manner: Manner) -> tuple[str, str]:
-    """An entry as it is written: its whole part, and its fraction in inches."""
+def number_of(
+    entry: Entry, manner: Manner, value: float | None = None
+) -> tuple[str, str]:
+    """An entry as it is written: its whole part, and its fraction in inches.
+
+    Args:
+        entry: what is written.
+        manner: her unit.
+        value: another one, to be written as its own.
+    """
+    value = entry.value if value is None else value
     if entry.kind != "length":
-        return show_number(entry.value, 0 if entry.kind == "count" else 2), ""
+        return show_number(value, 0 if entry.kind == "count" else 2), ""
     if manner.unit != "in":
         digits = 1 if manner.unit == "cm" else 0
-        return show_length(entry.value, manner.unit, None, digits=digits), ""
-    whole, _, rest = show_length(entry.value, "in", manner.fraction).partition(" ")
+        return show_length(value, manner.unit, None, digits=digits), ""
+    whole, _, rest = show_length(value, "in", manner.fraction).partition(" ")
     return whole, rest
 
 
@@ -96,24 +106,30 @@ def word_of(entry: Entry, manner: Manner) -> str:
     return say(f"table.entry.{entry.name}", {}, manner)
 
 
-def _fonts(brushes: Brushes, *, bold: bool) -> tuple[QFont, QFont, QFont]:
-    percent = brushes.percent
-    return (
-        letters(percent, sized(_WORD)),
-        letters(percent, sized(_NUMBER), bold=bold),
-        letters(percent, sized(_FRACTION), bold=bold),
-    )
+def _font(px: int, percent: int, *, bold: bool = False) -> QFont:
+    return letters(percent, sized(px), bold=bold)
+
+
+@cache
+def _metrics(px: int, percent: int, bold: bool) -> QFontMetricsF:
+    return QFontMetricsF(_font(px, percent, bold=bold))
+
+
+@lru_cache(maxsize=512)
+def _wide(text: str, px: int, percent: int, bold: bool) -> float:
+    """How wide letters of a size are, px."""
+    return _metrics(px, percent, bold).horizontalAdvance(text)
 
 
 def _size(entry: Entry, before: str, brushes: Brushes) -> tuple[float, float]:
     """Width and height of an entry with its word before it, px."""
-    word, number, fraction = _fonts(brushes, bold=True)
+    percent = brushes.percent
     whole, rest = number_of(entry, brushes.manner)
-    wide = QFontMetricsF(number).horizontalAdvance(whole)
-    wide += _GAP + QFontMetricsF(word).horizontalAdvance(before) if before else 0
+    wide = _wide(whole, _NUMBER, percent, True)
+    wide += _GAP + _wide(before, _WORD, percent, False) if before else 0
     if rest:
-        wide += 3 + QFontMetricsF(fraction).horizontalAdvance(rest)
-    return wide + 4, QFontMetricsF(number).height()
+        wide += 3 + _wide(rest, _FRACTION, percent, True)
+    return wide + 4, _metrics(_NUMBER, percent, True).height()
 
 
 # Where each stands
@@ -171,9 +187,10 @@ def _written(
     """The entries that have room in letters of one size; if need be numbers alone."""
     done: list[Written] = []
     lines = [view.screen(each.place)[1] for each in entries if each.where == "level"]
+    dimensions = [(o, dimension_area(o, view)) for o in entries if o.ends]
     for entry in entries:
         covered = [*taken, *(each.area for each in done)]
-        covered += [dimension_area(o, view) for o in entries if o.ends and o != entry]
+        covered += [area for other, area in dimensions if other is not entry]
         free = (
             (word, area, turned)
             for word in _words(entry, brushes.manner, alone=alone)
@@ -210,7 +227,7 @@ def _words(entry: Entry, manner: Manner, *, alone: bool) -> tuple[str, ...]:
 
 def _is_struck(area: QRectF, lines: Sequence[float], brushes: Brushes) -> bool:
     """Whether a line goes through the figures written in an area, px."""
-    metrics = QFontMetricsF(_fonts(brushes, bold=True)[1])
+    metrics = _metrics(_NUMBER, brushes.percent, True)
     foot = area.top() + metrics.ascent()
     return any(foot - metrics.capHeight() <= y <= foot for y in lines)
 
@@ -347,33 +364,32 @@ def paint_dimension(
 def paint_entry(painter: QPainter, _: View, written: Written, brushes: Brushes) -> None:
     """The word in quiet letters, then the entry; bold where she set it."""
     colours, entry, area = brushes.colours, written.entry, written.area
-    brushes = replace(brushes, percent=written.percent)
-    bold = entry.given or written.hot
-    word, number, fraction = _fonts(brushes, bold=bold)
-    ink = QColor(colours.accent if written.hot or written.chosen else colours.ink)
+    percent, bold = written.percent, entry.given or written.hot
+    ink = colours.accent if written.hot or written.chosen else colours.ink
     rows = [
-        [(written.word, word, QColor(colours.faint))],
-        [(written.whole, number, ink)],
+        [(written.word, (_WORD, percent, False), colours.faint)],
+        [(written.whole, (_NUMBER, percent, bold), ink)],
     ]
     if written.fraction:
-        rows[1].append((f" {written.fraction}", fraction, ink))
+        rows[1].append((f" {written.fraction}", (_FRACTION, percent, bold), ink))
     if entry.where != "length" or written.turned:
-        before = [*rows[0], ("", word, ink)] if written.word else []
+        before = [*rows[0], ("", (_WORD, percent, False), ink)] if written.word else []
         rows = [[*before, *rows[1]]]
     painter.save()
     if written.turned:
         painter.translate(area.left(), area.bottom())
         painter.rotate(-90)
         area = QRectF(0, 0, area.height(), area.width())
-    rise = QFontMetricsF(number).ascent()
+    rise = _metrics(_NUMBER, percent, bold).ascent()
     foot = area.top() + (rise if len(rows) == 1 else area.height() / 2 - 6)
     for row in rows:
         x = area.left() + 2
-        for text, font, colour in row:
-            painter.setFont(font)
-            painter.setPen(colour)
-            painter.drawText(QPointF(x, foot), text)
-            x += QFontMetricsF(font).horizontalAdvance(text) if text else _GAP
+        for text, kind, colour in row:
+            if text:
+                painter.setFont(_font(kind[0], kind[1], bold=kind[2]))
+                painter.setPen(QColor(colour))
+                painter.drawText(QPointF(x, foot), text)
+            x += _wide(text, *kind) if text else _GAP
         foot += rise
     painter.restore()
     if written.chosen:

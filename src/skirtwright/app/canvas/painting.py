@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Protocol
+from typing import Any, Protocol
 
-from PySide6.QtCore import QPointF, QRect, QRectF
+from PySide6.QtCore import QPoint, QPointF, QRect, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
 from skirtwright.app.canvas.allowances import edges_in_hand, paint_edges
@@ -22,10 +22,12 @@ from skirtwright.app.canvas.cloth_painting import cloth_items
 from skirtwright.app.canvas.drawing import (
     Brushes,
     grain_area,
+    lies_alike,
     outline_of,
     paint_linen,
     paint_thing,
     screen_rect,
+    seen_boxes,
 )
 from skirtwright.app.canvas.entries import Level
 from skirtwright.app.canvas.entry_field import EntryField
@@ -71,7 +73,7 @@ from skirtwright.app.canvas.marking import (
     pin_area,
     walk_lines,
 )
-from skirtwright.app.canvas.paths import Prepared
+from skirtwright.app.canvas.paths import Prepared, swept
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
@@ -98,6 +100,9 @@ _ROUND = 8
 
 _ROUND_HER = 48
 """Pixels round the skirt on her that what is written on it may need."""
+
+_BLOCK = 32
+"""Pixels across a block of what is painted again of something that moves."""
 
 _MOST_ON_A_CARD = 4
 
@@ -256,7 +261,49 @@ def _things(table: Seen) -> Iterator[Item]:
             number = scene.number_of(laid)
             leans = (laid, thing, number, rest, moving if moves else brushes)
             # What moves is another at every move: a picture of it would be laid once.
-            yield Item(laid.key, area, _draw_thing, leans, kept=not moves)
+            apart = _things_apart if moves and not brushes.cutting else None
+            yield Item(laid.key, area, _draw_thing, leans, not moves, apart=apart)
+
+
+def _things_apart(
+    view: View, before: tuple[Any, ...], now: tuple[Any, ...]
+) -> list[QRect] | None:
+    """Where a piece in a pull is another than it was: at the lines that moved.
+
+    How it lies is told by where it lies, the fold it is opened on and its cloth; the
+    boxes round it change with its lines.
+    """
+    (was, old, *same), (laid, thing, *others) = before, now
+    boxes = thing.apart(old) if same == others and lies_alike(was, laid) else None
+    return None if boxes is None else _blocks(seen_boxes(boxes, laid, view))
+
+
+def _blocks(areas: list[QRectF]) -> list[QRect]:
+    """Blocks round areas and their lines, px: a region of few edges paints quickly."""
+    return [
+        QRect(
+            QPoint(*(each // _BLOCK * _BLOCK for each in (area.left(), area.top()))),
+            QPoint(
+                *(
+                    each // _BLOCK * _BLOCK + _BLOCK - 1
+                    for each in (area.right(), area.bottom())
+                )
+            ),
+        )
+        for area in (_pixels(area, _ROUND) for area in areas)
+    ]
+
+
+def _followed_apart(
+    view: View, before: tuple[Any, ...], now: tuple[Any, ...]
+) -> list[QRect] | None:
+    """Where edges that follow the hand are others than they were."""
+    (was, old_brushes), (one, brushes) = before, now
+    alike = was.before == one.before and len(was.now) == len(one.now)
+    if not alike or old_brushes != brushes or not lies_alike(was.laid, one.laid):
+        return None
+    laid = replace(one.laid, fold=None)
+    return _blocks(seen_boxes(swept(was.now, one.now), laid, view))
 
 
 def _draw_thing(
@@ -360,12 +407,20 @@ def _signs_and_points(table: Seen) -> Iterator[Item]:
         yield from _walk(table, table.walk_player.walk)
         return
     moved = table.moved()
-    for one in moved:
-        area = _pixels(one.area(table.view), _ROUND)
-        leans = (one, replace(table.brushes, moving=True))
-        yield Item(("moved", one.laid.name), area & table.rect(), paint_followed, leans)
+    for edges in moved:
+        area = _pixels(edges.area(table.view), _ROUND)
+        leans = (edges, replace(table.brushes, moving=True))
+        yield Item(
+            ("moved", edges.laid.name),
+            area & table.rect(),
+            paint_followed,
+            leans,
+            apart=_followed_apart,
+        )
     points = table.shown_points()
-    for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
+    for one in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
+        # On whole pixels: wherever it goes in a pull it is the same picture.
+        point = replace(one, x=round(one.x), y=round(one.y))
         key, area = ("point", point.name), _pixels(area_of(point), 2)
         here = replace(point, x=point.x - area.x(), y=point.y - area.y())
         point_leans = (here, table.brushes)

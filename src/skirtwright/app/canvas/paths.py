@@ -9,6 +9,7 @@ from functools import cached_property
 from PySide6.QtGui import QPainterPath
 
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic, Segment
@@ -72,17 +73,45 @@ class Prepared:
         Of a stage of the draft its stitching lines, darts, and the lines it is marked
         with; of a piece its stitching line with darts and levels.
         """
+        lines: dict[str, QPainterPath] = {"dart": QPainterPath()}
+        for kind, chain, closed in self._drawn:
+            path = lines.setdefault(kind, QPainterPath())
+            add_chain(path, chain, closed=closed)
         if isinstance(self.of, Panel):
-            return {"working": _marks(self.of), **_stitched(self.of)}
-        lines = _stitched(self.of.panel)
-        for mark in self.of.panel.marks:
-            if mark.level and isinstance(mark.shape, Chain):
-                add_chain(lines.setdefault("inside", QPainterPath()), mark.shape)
-        for shape in self.of.pleat_folds:
-            add_chain(lines.setdefault("pleat", QPainterPath()), shape)
-        for shape in self.of.stitched_on:
-            add_chain(lines["dart"], shape, closed=True)
+            lines["working"] = _marks(self.of)
         return lines
+
+    @cached_property
+    def _drawn(self) -> list[tuple[str, Chain, bool]]:
+        """The same but for a panel's marks: each with its kind, and whether closed."""
+        of = self.of
+        panel = of if isinstance(of, Panel) else of.panel
+        found = [("stitching", panel.outline, True)]
+        legs = (leg for dart in panel.darts for leg in panel.leg_lines(dart))
+        found += [("dart", leg, False) for leg in legs]
+        if isinstance(of, Panel):
+            return found
+        levels = (mark.shape for mark in panel.marks if mark.level)
+        found += [("inside", line, False) for line in levels if isinstance(line, Chain)]
+        found += [("pleat", fold, False) for fold in of.pleat_folds]
+        return found + [("dart", line, True) for line in of.stitched_on]
+
+    def apart(self, other: Prepared) -> list[Box] | None:
+        """Round each part of the lines of a piece at rest that is another way, mm.
+
+        None where the two cannot be held against one another part by part.
+        """
+        if isinstance(self.of, Panel) or isinstance(other.of, Panel):
+            return None
+        mine, others = self._drawn, other._drawn
+        if [(k, len(c.segments)) for k, c, _ in mine] != [
+            (k, len(c.segments)) for k, c, _ in others
+        ]:
+            return None
+        return swept(
+            [segment for _, chain, _ in mine for segment in chain.segments],
+            [segment for _, chain, _ in others for segment in chain.segments],
+        )
 
     @property
     def cutting_lines(self) -> dict[str, QPainterPath]:
@@ -107,13 +136,14 @@ class Prepared:
         return cutting, solid
 
 
-def _stitched(panel: Panel) -> dict[str, QPainterPath]:
-    """The stitching line and the darts."""
-    legs = QPainterPath()
-    for dart in panel.darts:
-        for leg in panel.leg_lines(dart):
-            add_chain(legs, leg)
-    return {"dart": legs, "stitching": path_of(panel.outline, closed=True)}
+def swept(one: Sequence[Segment], other: Sequence[Segment]) -> list[Box]:
+    """Round each segment and what it was where the two are not the same, mm."""
+    pairs = zip(one, other, strict=True)
+    return [
+        box_of((*now.points, *then.points))
+        for now, then in pairs
+        if now is not then and now != then
+    ]
 
 
 def _marks(panel: Panel) -> QPainterPath:

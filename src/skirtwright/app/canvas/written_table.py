@@ -20,7 +20,7 @@ from skirtwright.app.canvas.entries import (
 from skirtwright.app.canvas.fitting import (
     Area,
 )
-from skirtwright.app.canvas.free_places import place_for
+from skirtwright.app.canvas.free_places import held_within, place_for
 from skirtwright.app.canvas.handles import Shown, area_of
 from skirtwright.app.canvas.in_hand import (
     NEARER,
@@ -87,7 +87,7 @@ class WrittenTable(SeenTable):
     _turned: frozenset[str] = frozenset()
     _panels_then: Mapping[str, Panel]
     _lens: Lens | None = None
-    _told_at: QPointF | None = None
+    _told_at: tuple[QPointF, float] | None = None
 
     def levels(self) -> tuple[Level, ...]:
         """The level lines across front and back."""
@@ -119,9 +119,10 @@ class WrittenTable(SeenTable):
 
     def _as_pressed(self, entry: Entry) -> Entry:
         """In a pull, a length that knows which way it was read at the press."""
-        if self.pull is None or entry.where != "length":
+        turned = entry.name in self._turned
+        if self.pull is None or entry.where != "length" or entry.turned == turned:
             return entry
-        return replace(entry, turned=entry.name in self._turned)
+        return replace(entry, turned=turned)
 
     def entries(self) -> tuple[Entry, ...]:
         """What is written on the table: the ledger, or allowances in its place."""
@@ -155,12 +156,10 @@ class WrittenTable(SeenTable):
         entry, manner = written.entry, self.brushes.manner
         before = self._pressed.get(entry.name, entry.value)
         hot = self.pull is not None and before != entry.value
-        hot = hot and number_of(replace(entry, value=before), manner) != number_of(
-            entry, manner
-        )
+        hot = hot and number_of(entry, manner, before) != number_of(entry, manner)
         chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
         chosen = chosen or not self.edges_in_hand.isdisjoint(edges_of(entry))
-        return replace(written, hot=hot, chosen=chosen)
+        return replace(written, hot=hot, chosen=chosen) if hot or chosen else written
 
     def note_press(self) -> None:
         """Keep how things stand as a point is taken in hand."""
@@ -207,7 +206,8 @@ class WrittenTable(SeenTable):
         clear = [*taken, *self.taken(), *(one.area for one in self.written())]
         pieces, before = self.outlines(), self._told_at
         area = place_for(hand, size, self.room(), pieces, clear, before=before)
-        self._told_at = area.topLeft()
+        if before is None or area.topLeft() != before[0]:
+            self._told_at = area.topLeft(), held_within(hand, area)
         return area
 
     def _hollow(self) -> float:
@@ -304,7 +304,7 @@ class WrittenTable(SeenTable):
         if entry is None or (abs(more) < _SEEN <= abs(changed)):
             size = _signed(shown(state, abs(changed), manner), changed)
             return Told("", said, size, label)
-        size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
+        size = " ".join(number_of(entry, manner, abs(more))).strip()
         number = " ".join(number_of(entry, manner)).strip()
         both = bool(pull.alike) and not pull.alone
         same = abs(entry.value - value) < _SEEN
