@@ -111,7 +111,8 @@ def _crosses(hand: tuple[float, float], area: QRectF, taken: Sequence[QRectF]) -
     """Whether a line from the hand to an area crosses what it does not begin in."""
     start, end = QPointF(*hand), area.center()
     places = [start + (end - start) * (step / 24) for step in range(25)]
-    others = [other for other in taken if not other.contains(start)]
+    near = QRectF(start, end).normalized().adjusted(-1, -1, 1, 1)
+    others = [one for one in taken if near.intersects(one) and not one.contains(start)]
     return any(other.contains(place) for other in others for place in places)
 
 
