@@ -19,15 +19,19 @@ from skirtwright.app import (
     cloth_work,
     desk,
     figure_view,
+    many_at_once,
     mending,
     missing_pictures,
     side_work,
+    since_print,
     style_chooser,
 )
+from skirtwright.app.canvas import tabletop
 from skirtwright.app.canvas.camera import Camera
+from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.collecting import collect_due_generations
-from skirtwright.app.slips import other_ways
+from skirtwright.app.slips import other_ways, paper, sew
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
 
@@ -80,11 +84,18 @@ AWAY = QPoint(9000, 9000)
 """Where the pointer lies when a test begins: on no window."""
 
 
+@pytest.fixture(scope="session")
+def painted() -> Pictures:
+    """Of all tables: what lies on one as on another is painted once."""
+    return Pictures()
+
+
 @pytest.fixture(autouse=True)
-def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Both only remember, and `tests/job/test_walk.py` holds them to that."""
+def worked_once(painted: Pictures, monkeypatch: pytest.MonkeyPatch) -> None:
+    """All only remember: `tests/job/test_walk.py` and `test_pictures.py` hold them."""
     for module in (desk, style_chooser):
         monkeypatch.setattr(module, "Worktable", OneWorktable)
+    monkeypatch.setattr(tabletop, "Pictures", lambda: painted)
     monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
     monkeypatch.setattr(figure_view.FigureView, "_drawn", drawn_once)
 
@@ -94,12 +105,12 @@ def works_alone(worked_once: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """What this test's windows work is worked by them, and kept by nothing else."""
     for module in (desk, style_chooser):
         monkeypatch.setattr(module, "Worktable", Worktable)
+    monkeypatch.setattr(tabletop, "Pictures", Pictures)
     monkeypatch.setattr(figure_view, "Wearing", Wearing)
     monkeypatch.setattr(figure_view.FigureView, "_drawn", DRAWN)
 
 
-REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS
-DRAWS_AFTER_MS, OTHER_WAYS_AFTER_MS = missing_pictures.REST_MS, other_ways.REST_MS
+LAYS_AFTER_MS = cloth_work.REST_MS
 
 
 @pytest.fixture(autouse=True)
@@ -109,6 +120,22 @@ def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(missing_pictures, "REST_MS", 3_600_000)
     monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
     monkeypatch.setattr(other_ways, "REST_MS", 3_600_000)
+
+
+TRIED = Worktable()
+"""Of all windows: what remedies are tried on, beside the window."""
+
+A_MOMENT_MS = 20
+"""How long work beside the window waits for her hand in tests, who need no longer."""
+
+
+@pytest.fixture(autouse=True)
+def rests_a_moment(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is counted and written once she rests begins sooner: less is waited for."""
+    monkeypatch.setattr(paper, "REST_MS", A_MOMENT_MS)
+    monkeypatch.setattr(sew, "REST_MS", A_MOMENT_MS)
+    monkeypatch.setattr(since_print, "_REST_MS", A_MOMENT_MS)
+    monkeypatch.setattr(many_at_once, "_REST_MS", A_MOMENT_MS)
 
 
 ON_IDLE = Tabletop._on_idle
@@ -146,19 +173,20 @@ def glides(no_glides: None, monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture
 def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried while the order rests, as they are for her."""
-    monkeypatch.setattr(mending, "REST_MS", REST_MS)
+    monkeypatch.setattr(mending, "Worktable", lambda: TRIED)
+    monkeypatch.setattr(mending, "REST_MS", 5 * A_MOMENT_MS)
 
 
 @pytest.fixture
 def counts_other_ways(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """What other ways to lay the paper would take is counted while she rests."""
-    monkeypatch.setattr(other_ways, "REST_MS", OTHER_WAYS_AFTER_MS)
+    monkeypatch.setattr(other_ways, "REST_MS", 10 * A_MOMENT_MS)
 
 
 @pytest.fixture
 def draws(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Orders without a picture are drawn when they are seen, as they are for her."""
-    monkeypatch.setattr(missing_pictures, "REST_MS", DRAWS_AFTER_MS)
+    monkeypatch.setattr(missing_pictures, "REST_MS", A_MOMENT_MS)
 
 
 @pytest.fixture
@@ -218,6 +246,8 @@ def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
 
     yield open_one
     for window in windows:
+        # Nobody comes back to its work, so that it need not be written.
+        window.keeper.let_go()
         window.files.loss_allowed = True
         window.close()
         window.deleteLater()

@@ -129,13 +129,13 @@ def test_it_is_not_worked_while_something_is_pulled_or_it_is_folded_away(
     strip._timer.timeout.connect(lambda: worked.append(1))
     for millimetres in range(3):
         window.desk.pull({"length": 950.0 + millimetres})
-    QTest.qWait(300)
+    QTest.qWait(60)
     assert not worked
     window.desk.settle({"length": 960.0})
     qtbot.waitUntil(lambda: len(worked) == 1)
     window.acts.by_name["sew"].trigger()
     window.desk.settle({"length": 970.0})
-    QTest.qWait(300)
+    QTest.qWait(60)
     assert len(worked) == 1
 
 

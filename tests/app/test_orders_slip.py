@@ -607,7 +607,7 @@ def test_an_order_that_came_without_a_picture_gets_one(
     with Book(client_book()) as book:
         assert book.picture(1)
     window.slips.orders.show_found()
-    qtbot.wait(400)
+    qtbot.wait(100)
     assert len(asked) == 3
 
 

@@ -26,7 +26,7 @@ from skirtwright.export.printing import Printing
 from skirtwright.job import edits, file, habits
 from skirtwright.job.habits import PRINTERS
 
-pytestmark = pytest.mark.usefixtures("packed_in_few_tries")
+pytestmark = pytest.mark.usefixtures("packed_in_few_tries", "drafted_once")
 CTRL = Qt.KeyboardModifier.ControlModifier
 
 
@@ -238,7 +238,6 @@ def test_the_file_is_the_command_line_s_own(window, strip, qtbot, tmp_path):
 @pytest.mark.parametrize(
     ("kind", "verb", "words"),
     [
-        ("sheets", "print", ()),
         ("roll", "print", ("--full-size",)),
         ("projector", "print", ("--projector",)),
         ("plotter", "plot", ()),
@@ -440,7 +439,7 @@ def test_other_ways_are_counted_once_she_rests_and_not_before(
     choose(strip.choices.paper, "a4")
     counted(qtbot, strip)
     strip.hide()
-    qtbot.wait(700)
+    qtbot.wait(300)
     assert len(laid) == 1
 
 

@@ -74,6 +74,7 @@ def test_processes_beside_a_window_that_is_killed_end_too():
     assert int(said.stdout)
 
 
+@pytest.mark.usefixtures("laid_in_few_tries")
 def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     window.acts.by_name["quote"].trigger()
     form = window.commands.clients.form

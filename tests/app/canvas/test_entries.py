@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
 
-from drafting import look_of
+from drafting import OneWorktable, look_of
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.entries import (
     alike,
@@ -29,11 +29,10 @@ from skirtwright.draft.styles import style
 from skirtwright.geometry.point import Point
 from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import BadInput
 from skirtwright.words import Manner
 
-WORKTABLE = Worktable()
+WORKTABLE = OneWorktable()
 
 
 def shown(name: str) -> Scene:

@@ -12,7 +12,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QFontMetricsF, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
-from drafting import look_of
+from drafting import OneWorktable, look_of
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import levels
 from skirtwright.app.canvas.fitting import Window, best_fit
@@ -29,7 +29,6 @@ from skirtwright.geometry.point import Point
 from skirtwright.job.edits import set_choice, set_measurement
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import show_piece
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Problem
 from skirtwright.words import Manner
 
@@ -514,7 +513,7 @@ def test_true_scale_everywhere(bench, unit):
         assert drawn * (2 if laid.fold else 1) == pytest.approx(shown, abs=1.0)
 
 
-WORKTABLE = Worktable()
+WORKTABLE = OneWorktable()
 
 
 def test_another_style_is_laid_out_afresh():
