@@ -582,23 +582,16 @@ def test_centres_meet_where_the_centre_back_takes_in(style, body, amounts):
     taken = CENTRE_TAKEN_IN[body]
     alone = {n: v for n, v in taken.items() if not n.endswith(("_left", "_right"))}
     alike = sum(taken[f"waist_to_hip_{side}"] for side in ("left", "right")) / 2
-    look = reported_of(style, taken, amounts)
+    look = reported_apart(style, taken, amounts=amounts)
     assert not look.refusals
     assert not [p.code for p in look.problems if p.severity == "wrong"]
-    whole = reported_of(style, {**alone, "waist_to_hip": alike}, amounts)
+    whole = reported_apart(style, {**alone, "waist_to_hip": alike}, amounts=amounts)
     if "waist" in whole.finished:
         assert look.finished["waist"] == pytest.approx(whole.finished["waist"], abs=0.1)
     halves = {piece.name: piece.panel for piece in look.cut.pieces}
     for left, right in of_centres(halves):
         assert left.length == pytest.approx(right.length, abs=0.01)
         assert rise(left) == pytest.approx(rise(right), abs=0.1)
-
-
-def reported_of(style, body, amounts):
-    draft, inputs = Halving().of(styles.style(style), Inputs(body))
-    typed = Inputs(inputs.measurements, amounts, {}, draft.unit)
-    worked = Reworking().work(draft, typed)
-    return report(worked, Cutting().cut(worked, {}), "")
 
 
 def of_centres(panels):

@@ -5,20 +5,20 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from drafting import OneWorktable
 from skirtwright.draft import styles
 from skirtwright.export.figure_picture import figure_svg
 from skirtwright.figure.drawn_figure import VIEWS, Line
 from skirtwright.figure.views import dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 
 FOLDER = Path(__file__).parents[1] / "golden" / "figures"
 APART = 900.0
 """Between front, side and back on one picture, mm."""
 
 
-WORKTABLE = Worktable()
+WORKTABLE = OneWorktable()
 """Shared: it only remembers what need not be worked again."""
 
 

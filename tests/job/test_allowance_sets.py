@@ -6,19 +6,19 @@ import json
 
 import pytest
 
+from drafting import OneWorktable
 from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.job import allowance_sets, edits, file, habits, piece_edits
 from skirtwright.job.allowance_sets import AllowanceSet
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import says
 
 
 @pytest.fixture(scope="module")
 def table():
-    return Worktable()
+    return OneWorktable()
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from drafting import look_of
+from drafting import OneWorktable, look_of
 from sampling import some_of
 from skirtwright import budget
 from skirtwright.checks.measured_outline import Paper
@@ -18,7 +18,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.job import edits, fitting_edits
 from skirtwright.job.file import read, written
 from skirtwright.job.job import Job, new_job
-from skirtwright.job.worktable import Look, Worktable
+from skirtwright.job.worktable import Look
 from skirtwright.measures.card import Card
 from skirtwright.measures.working_parsing import LONGEST
 from skirtwright.pieces.differing import differ
@@ -28,7 +28,7 @@ from skirtwright.words import Manner
 EXACT = 0.1
 """Seams and finished measures agree to this, mm."""
 
-TABLE = Worktable()
+TABLE = OneWorktable()
 
 BLOCKS = ("straight", "a-line", "trumpet", "pegged", "mermaid", "train", "high-low")
 """Styles whose side seams run in one piece from a waist that is as long as asked."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.draft.styles import read_draft
 from skirtwright.job.file import save_style
@@ -43,14 +44,14 @@ def test_an_order_of_a_kept_style_begins_as_the_order_it_was_kept_from(tmp_path)
 
 @pytest.mark.parametrize("title", ["", "  ", "!?"])
 def test_a_style_is_kept_under_a_title(title):
-    look = Worktable().look(order())
+    look = look_of(order())
     with pytest.raises(BadInput) as caught:
         style_of(look.job, look.worked.stated, title)
     assert caught.value.problem.code == "draft.style_untitled"
 
 
 def test_a_title_that_could_not_be_read_again_is_refused(tmp_path):
-    look, place = Worktable().look(order()), tmp_path / "mine.json"
+    look, place = look_of(order()), tmp_path / "mine.json"
     save_style(style_of(look.job, look.worked.stated, "a" * 200), place)
     assert read_draft(place.read_bytes(), place.name).title == "a" * 200
     with pytest.raises(BadInput) as caught:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
@@ -9,11 +10,11 @@ import sys
 
 import pytest
 
-from drafting import look_of
+from drafting import OneWorktable, look_of
 from lay_referee import faults as referee
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
-from skirtwright.job import file
+from skirtwright.job import file, laid_apart, on_hand
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
@@ -34,6 +35,21 @@ def child(job, *asked):
         env=dict(os.environ),
     )
     return [json.loads(line) for line in done.stdout.splitlines()]
+
+
+@pytest.fixture
+def told(monkeypatch, capsys):
+    """What a child would tell, by the same `main` in this process."""
+    monkeypatch.setattr(laid_apart, "Worktable", OneWorktable)
+
+    def told(job, *asked):
+        order = io.BytesIO(file.written(job).encode())
+        monkeypatch.setattr(sys, "argv", ["laid_apart", *asked])
+        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(order))
+        assert laid_apart.main() == 0
+        return [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+
+    return told
 
 
 def places(lays):
@@ -66,14 +82,14 @@ def test_the_child_lays_as_we_do():
         assert theirs.refused == ours.refused
 
 
-def test_the_rest_is_laid_round_what_is_locked():
+def test_the_rest_is_laid_round_what_is_locked(told):
     job = new_job(styles.style("straight"))
     cut = look_of(job).report.cut
     laid_first = lay(cut, job.cloth("shell"), 20)
     one = next(p for p in laid_first.placed if not p.copy.on_fold)
     hand = hand_lay(moved(laid_first, one, Point(0, 700)), cut)
     job = set_hand_lay(job, "shell", hand, "edit.cloth").job
-    last = child(job, "rest", "shell", "5", "40")[-1]
+    last = told(job, "rest", "shell", "5", "40")[-1]
     look = look_of(job)
     (found,) = laid_again(look, last).lays
     assert found.faults == () == tuple(referee(found, look.report.cut))
@@ -84,21 +100,24 @@ def test_the_rest_is_laid_round_what_is_locked():
     assert sum(spot.locked for spot in spots_of(found)) == 1
 
 
-def test_what_is_bought_in_other_widths_and_what_cloth_on_hand_gives():
+def test_what_is_bought_in_other_widths_and_what_cloth_on_hand_gives(told, monkeypatch):
+    monkeypatch.setattr(on_hand, "TRIES", 60)
+    monkeypatch.setattr(on_hand, "QUICK", 20)
+    monkeypatch.setattr(laid_apart, "QUICK", 20)
     job = new_job(styles.style("straight-block"))
     manner = json.dumps({"unit": "cm", "fraction": 8, "language": "en_GB"})
-    widths = child(job, "widths", "shell", manner, "10")
+    widths = told(job, "widths", "shell", manner, "10")
     assert [line["width"]["width"] for line in widths] == [900, 1150, 1400, 1500]
     bought = [line["width"]["bought"] for line in widths]
     assert bought == sorted(bought, reverse=True)
     job = set_cloth(job, "shell", on_hand="75 cm").job
-    last = child(job, "largest", "shell", manner, "length")[-1]
+    last = told(job, "largest", "shell", manner, "length")[-1]
     assert last["said"] == [f"The cloth gives Length {value(last)} cm."]
     job = set_amount(job, "length", last["amounts"]["length"]).job
     (shell,) = laid_again(look_of(job), last).lays
     assert shell.bought <= 750.0
     job = set_cloth(job, "shell", on_hand="20 cm").job
-    (last,) = child(job, "largest", "shell", manner, "hip_ease")
+    (last,) = told(job, "largest", "shell", manner, "hip_ease")
     assert "amounts" not in last
     assert "there is 20 cm" in last["said"][0]
 

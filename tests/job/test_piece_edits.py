@@ -6,12 +6,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from drafting import OneWorktable
 from skirtwright.draft import styles
 from skirtwright.export.pattern import Drawing, pattern_of, svg_of
 from skirtwright.export.report_json import as_json
 from skirtwright.job import edits, file, piece_edits
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, has_message, remedy, say
 
@@ -23,7 +23,7 @@ def job():
 
 @pytest.fixture(scope="module")
 def table():
-    return Worktable()
+    return OneWorktable()
 
 
 def piece_of(look, name):

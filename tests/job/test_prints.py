@@ -7,13 +7,13 @@ from dataclasses import replace
 
 import pytest
 
+from drafting import OneWorktable, look_of
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import typed_alteration
 from skirtwright.job import edits, file, fitting_edits, piece_edits
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
 from skirtwright.job.prints import MOST_PRINTS, last_on_sheets, printed_whole
-from skirtwright.job.worktable import Worktable
 from skirtwright.pieces.sheets_laid import PieceLaid, SheetsLaid
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
@@ -30,7 +30,7 @@ LAID = SheetsLaid(
 
 @pytest.fixture(scope="module")
 def table():
-    return Worktable()
+    return OneWorktable()
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +42,7 @@ def printed(table):
 def since(table, job):
     """What is told of an order with a print in its record."""
     one = job.prints[-1]
-    before = Worktable().look(job.as_printed(one))
+    before = look_of(job.as_printed(one))
     found = changed_since(one, before, table.look(job))
     return found, [phrase.said(Manner()) for phrase in found.phrases()]
 

@@ -7,6 +7,7 @@ from itertools import islice
 
 import pytest
 
+from drafting import look_of, worktable_of
 from skirtwright.draft import styles
 from skirtwright.job.edits import (
     amount_text,
@@ -17,7 +18,6 @@ from skirtwright.job.edits import (
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import set_allowance_of
 from skirtwright.job.remedies import remedies
-from skirtwright.job.worktable import Worktable
 
 
 def order(style, **amounts):
@@ -34,7 +34,7 @@ def grave(look):
 
 
 def found_for(job, code, unit="cm", wanted=1):
-    table = Worktable()
+    table = worktable_of(job.draft.id)
     look = table.look(job)
     problem = next(p for p in look.problems if p.code == code)
     best = ()
@@ -88,13 +88,13 @@ def test_a_choice_mends_where_the_style_has_it():
     _, _, _, best = found_for(job, "check.step_short", wanted=2)
     assert "vent" in {remedy.of.name for remedy in best}
     vented = set_choice(job, "vent", "vent").job
-    look = Worktable().look(vented)
+    look = look_of(vented)
     assert "check.step_short" not in {p.code for p in look.problems}
 
 
 def test_the_search_can_be_left_after_every_try():
     job = order("mermaid", length="102")
-    table = Worktable()
+    table = worktable_of(job.draft.id)
     look = table.look(job)
     tried = []
 
@@ -110,7 +110,7 @@ def test_the_search_can_be_left_after_every_try():
 def test_a_hem_near_the_floor_is_never_mended_by_a_longer_skirt():
     """Still nearer to the floor the finding is a note, and no better for it."""
     job = order("mermaid", length="98")
-    table = Worktable()
+    table = worktable_of(job.draft.id)
     look = table.look(job)
     problem = next(p for p in look.problems if p.code == "check.floor_length")
     for best in islice(remedies(problem, look, table.look, "cm"), 30):
@@ -123,7 +123,7 @@ def test_a_hem_near_the_floor_is_never_mended_by_a_longer_skirt():
 def test_a_choice_of_hers_is_a_remedy_only_where_the_checks_say_so():
     """A flounce hides a side that runs off the grain: it is another skirt."""
     job = order("straight", length="70")
-    look = Worktable().look(job)
+    look = look_of(job)
     short = next(p for p in look.problems if p.code == "check.step_short")
     off_grain = replace(short, code="check.off_grain")
     assert chosen_in_tries(look, off_grain) == set()
@@ -159,7 +159,7 @@ HEMS = (("front", "hem"), ("back", "hem"))
     ids=["Shape", "Cut"],
 )
 def test_a_hem_too_deep_is_turned_up_less_and_the_skirt_stays_as_long(job):
-    table = Worktable()
+    table = worktable_of(job.draft.id)
     look = table.look(job)
     deep = next(p for p in look.problems if "would_do" in p.values)
     *_, (turned,) = remedies(deep, look, table.look, "cm")

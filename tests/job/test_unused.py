@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from drafting import worktable_of
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
 from skirtwright.job.unused import measurements_to_try, unused
-from skirtwright.job.worktable import Worktable
 
 
 def of_no_use(job):
-    table = Worktable()
+    table = worktable_of(job.draft.id)
     return {name for name in unused(table.look(job), table.look) if name}
 
 

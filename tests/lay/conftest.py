@@ -8,16 +8,16 @@ from pathlib import Path
 
 import pytest
 
+import drafting
 from skirtwright.draft import styles
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 
 sys.path[:0] = [str(Path(__file__).parents[1])]
 
 
 @cache
 def _look(name):
-    return Worktable().look(new_job(styles.style(name)))
+    return drafting.look_of(new_job(styles.style(name)))
 
 
 @pytest.fixture(scope="session")

@@ -7,11 +7,11 @@ from itertools import pairwise
 
 import pytest
 
+from drafting import worktable_of
 from lay_referee import faults
 from sampling import some_of
 from skirtwright.export.lay_page import placement_sentences
 from skirtwright.job.piece_edits import set_joins
-from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
 from skirtwright.lay.cloth_to_cut import Cloth, checked, sold, usual, widths_sold
 from skirtwright.lay.copies import Way, copies_of
@@ -209,7 +209,7 @@ def test_a_pattern_goes_on_over_a_join(look_of, style):
     Of a pair either part may lie turned over: then it is mirrored about the centre.
     """
     job = set_joins(look_of(style).job, {"front": ("20",)}).job
-    cut = Worktable().look(job).report.cut
+    cut = worktable_of(style).look(job).report.cut
     checks = {"fold": "single", "repeat_along": 77.0, "repeat_across": 50.0}
     cloth = replace(usual("shell", "cm"), **checks)
     laid = lay(cut, cloth, 4)
