@@ -275,7 +275,7 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "places_in_bounds": lambda: _written(_places(38_000)),
     "steps": lambda: _written(order(more=[number(f"n{n}") for n in range(16_000)])),
     "workings": lambda: _written(
-        order(more=[number(f"n{n}", _WORKING + f"+{n} cm") for n in range(5_000)])
+        order(more=[number(f"n{n}", _WORKING + f"+{n} cm") for n in range(2_500)])
     ),
     "seams": lambda: _written(
         order(
@@ -328,15 +328,15 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "far_rectangle": lambda: _written(_box("1000000", "1000000")),
     "thin_rectangle": lambda: _written(_box("1990", "0.00002")),
     "zigzag": lambda: _written(
-        order(more=_zigzag(3_000, 2), pieces=[piece("cut", "cut")])
+        order(more=_zigzag(1_500, 2), pieces=[piece("cut", "cut")])
     ),
     "zigzag_crossing": lambda: _written(
-        order(more=_zigzag(2_000, -40), pieces=[piece("cut", "cut")])
+        order(more=_zigzag(1_000, -40), pieces=[piece("cut", "cut")])
     ),
     "slashes": lambda: _written(_slashes(2_000)),
     "darts": lambda: _written(_darts(2_000)),
-    "notches": lambda: _written(_notches(10_000)),
-    "seam_notches": lambda: _written(_seam_notches(15_000)),
+    "notches": lambda: _written(_notches(5_000)),
+    "seam_notches": lambda: _written(_seam_notches(7_000)),
     "allowance_runs": lambda: _written(_runs(10_000)),
     "unknown_names": lambda: _written(
         order(more=[number(f"n{n}", f"nn{n} + 1") for n in range(6_000)])

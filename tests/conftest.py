@@ -54,8 +54,14 @@ def folders_of_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """What takes long comes first: else one process waits for it at the end."""
-    items.sort(key=lambda item: item.get_closest_marker("slow") is None)
+    """What takes long comes first: else one process waits for it at the end.
+
+    Then folder by folder: each of two processes begins at an end of the list, and what
+    the tests of a folder share is worked in one of them.
+    """
+    items.sort(
+        key=lambda item: (item.get_closest_marker("slow") is None, item.path.parent)
+    )
 
 
 def pytest_collection_finish() -> None:

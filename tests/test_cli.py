@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
@@ -364,31 +363,6 @@ def test_the_same_command_gives_the_same_bytes(capsys, elsewhere):
     for suffix in ("json", "skirt"):
         a, b = (elsewhere / f"{n}.{suffix}" for n in ("a", "b"))
         assert a.read_bytes() == b.read_bytes()
-
-
-def test_nothing_of_the_window_or_of_paper_is_loaded_by_draft():
-    script = (
-        "import sys\n"
-        "class Never:\n"
-        "    def find_spec(self, name, *_):\n"
-        "        if name.split('.')[0] in ('PySide6', 'shiboken6'):\n"
-        "            raise ImportError(name)\n"
-        "sys.meta_path.insert(0, Never())\n"
-        "from skirtwright.cli import main\n"
-        "code = main(['draft', 'mermaid'])\n"
-        "heavy = {'PySide6', 'reportlab', 'ezdxf', 'numpy', 'scipy', 'lark'}\n"
-        "print(sorted(heavy & {m.split('.')[0] for m in sys.modules}))\n"
-        "sys.exit(code)\n"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", script],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    assert done.stdout.splitlines()[-1] == "[]"
-    assert done.stderr == ""
 
 
 def test_fit_alters_an_order_lists_it_and_takes_it_back(tmp_path, capsys):

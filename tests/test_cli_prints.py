@@ -11,7 +11,7 @@ from skirtwright.cli import main
 from skirtwright.export.print_job import PrintJob
 from skirtwright.job import file
 
-pytestmark = pytest.mark.usefixtures("packed_in_few_tries")
+pytestmark = pytest.mark.usefixtures("packed_in_few_tries", "drafted_once")
 
 
 @pytest.fixture

@@ -66,6 +66,7 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     venv.create(home, with_pip=False)
     python = home / "bin" / "python"
     pip = [sys.executable, "-m", "pip", "--python", python, "install", "--quiet"]
+    pip += ["--no-compile", "--disable-pip-version-check"]
     answer = run(*pip, "--no-deps", "--no-index", wheel, cwd=home)
     assert answer.returncode == 0, answer.stderr
     # What it leans on is lent by the environment that runs the tests. Pointers in
@@ -118,10 +119,6 @@ def test_the_wheel_is_what_runs(installed, tmp_path):
 @needs_command_line
 def test_it_drafts_and_exports_from_another_folder(installed, tmp_path):
     program = installed / "skirtwright"
-    listed = run(program, "styles", "--json", cwd=tmp_path)
-    assert listed.returncode == 0, listed.stderr
-    assert "mermaid" in {style["id"] for style in json.loads(listed.stdout)}
-
     drafted = run(program, "draft", "mermaid", "-o", "sample.skirt", cwd=tmp_path)
     assert drafted.returncode == 0, drafted.stderr
     assert json.loads((tmp_path / "sample.skirt").read_text("utf-8"))["format"]
@@ -136,7 +133,7 @@ import sys
 from skirtwright.__main__ import main
 for verb in ("styles", "draft mermaid -o s.skirt", "check s.skirt"):
     assert main(verb.split()) == 0, verb
-heavy = {"reportlab", "ezdxf", "pikepdf"} & set(sys.modules)
+heavy = {"reportlab", "ezdxf", "pikepdf", "numpy", "scipy", "lark"} & set(sys.modules)
 assert not heavy, heavy
 assert main("export s.skirt -o s.svg".split()) == 0
 assert not hasattr(sys, "qt_was_sought")
@@ -152,4 +149,4 @@ def test_the_command_line_works_without_qt_and_drafting_loads_nothing_heavy(tmp_
     )
     path = os.pathsep.join([str(stub.parent), str(PACKAGE.parent)])
     answer = run(sys.executable, "-c", WITHOUT_QT, cwd=tmp_path, PYTHONPATH=path)
-    assert answer.returncode == 0, answer.stderr
+    assert (answer.returncode, answer.stderr) == (0, "")

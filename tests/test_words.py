@@ -61,6 +61,18 @@ def loose_code(node: ast.AST) -> str | None:
 
 
 @cache
+def parsed() -> tuple[ast.AST, ...]:
+    """What is called and written in src: read once, for all that look through it."""
+    telling = (ast.BinOp, ast.Call, ast.Constant, ast.JoinedStr)
+    return tuple(
+        node
+        for path in sorted((ROOT / "src").rglob("*.py"))
+        if path.name != "_workings_parser.py"
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, telling)
+    )
+
+
 def codes_in_source() -> tuple[frozenset[str], frozenset[str]]:
     """Every problem code in src, and those that are only ever notes.
 
@@ -68,15 +80,12 @@ def codes_in_source() -> tuple[frozenset[str], frozenset[str]]:
     word as a code counts as one.
     """
     direct, loose, notes, graver = set(), set(), set(), set()
-    for path in sorted((ROOT / "src").rglob("*.py")):
-        if path.name == "_workings_parser.py":
-            continue
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            loose.add(loose_code(node))
-            code = family_code(node)
-            if code:
-                direct.add(code)
-                (notes if "note" in constants_of(node) else graver).add(code)
+    for node in parsed():
+        loose.add(loose_code(node))
+        code = family_code(node)
+        if code:
+            direct.add(code)
+            (notes if "note" in constants_of(node) else graver).add(code)
     subjects = {code.split(".")[0] for code in direct}
     codes = {code for code in loose - {None} if code.split(".")[0] in subjects}
     return frozenset(codes | direct), frozenset(notes - graver)
@@ -235,17 +244,14 @@ def _messages_named() -> tuple[set[str], re.Pattern[str]]:
     """Strings that may name a message, in code and data, and those put together."""
     whole: set[str] = set()
     begun = []
-    for path in (ROOT / "src").rglob("*.py"):
-        if path.name == "_workings_parser.py":
-            continue
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            match node:
-                case ast.Constant(value=str(text)):
-                    whole.add(text)
-                case ast.JoinedStr(values=[ast.Constant(value=str(text)), *_]):
-                    begun.append(text)
-                case ast.BinOp(left=ast.Constant(value=str(text))):
-                    begun.append(text)
+    for node in parsed():
+        match node:
+            case ast.Constant(value=str(text)):
+                whole.add(text)
+            case ast.JoinedStr(values=[ast.Constant(value=str(text)), *_]):
+                begun.append(text)
+            case ast.BinOp(left=ast.Constant(value=str(text))):
+                begun.append(text)
     for path in (ROOT / "resources").rglob("*.json"):
         if path.name != "workings.json" and path.parent.name != "schemas":
             whole |= set(re.findall(r'"([^"]+)"', path.read_text("utf-8")))

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from drafting import look_of
+from drafting import OneWorktable, look_of
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.print_job import PrintJob
@@ -18,7 +18,6 @@ from skirtwright.geometry import Point
 from skirtwright.geometry.area import shared_area
 from skirtwright.job import edits, piece_edits
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -32,7 +31,7 @@ class Printed:
     """A style printed on A4, and what is printed of it again."""
 
     def __init__(self, style):
-        self.table = Worktable()
+        self.table = OneWorktable()
         self.job = new_job(styles.style(style))
         self.look = self.table.look(self.job)
         self.tiling = PrintJob(self.look.report, "", "2nd", HOW, Manner()).tiling()

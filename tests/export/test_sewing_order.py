@@ -302,11 +302,10 @@ def test_every_rule_has_its_case():
     assert {rule["says"] for rule in rules()} == ALWAYS | set(TRIPPED) | several
 
 
-@pytest.mark.parametrize("says", sorted(TRIPPED))
-def test_a_rule_speaks_when_its_condition_holds_and_else_is_silent(says):
-    tripped, silent = TRIPPED[says]
-    assert says in spoken(made(tripped))
-    assert says not in spoken(made(silent))
+def test_a_rule_speaks_when_its_condition_holds_and_else_is_silent():
+    for says, (tripped, silent) in TRIPPED.items():
+        assert says in spoken(made(tripped))
+        assert says not in spoken(made(silent))
 
 
 def test_a_corner_between_two_long_straights_is_told():

@@ -7,18 +7,18 @@ from __future__ import annotations
 
 import pytest
 
+from drafting import OneWorktable
 from skirtwright.draft import styles
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import set_across, set_allowance, set_joins
-from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner, says
 
 
 @pytest.fixture(scope="module")
 def table():
     """One table for all orders of this file."""
-    return Worktable()
+    return OneWorktable()
 
 
 def joined(table, style, **joins):
