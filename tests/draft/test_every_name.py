@@ -26,7 +26,7 @@ from skirtwright.draft.working.recompute import Reworking
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import says
 
-TRIES = 80
+TRIES = 48
 """Misspellings in all; about 60 ms each."""
 
 

@@ -54,6 +54,7 @@ def test_no_words_meet_a_line_or_other_words_on_sheets(a3):
     assert overlaps(a3) == []
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 def test_each_page_of_large_paper_says_which_it_is_clear_of_the_squares(mermaid):
     """Two pages of A0: the squares stand at the foot of the first."""
     job = PrintJob(mermaid, "", "3 May", Printing(), MANNER)

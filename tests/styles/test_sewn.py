@@ -30,7 +30,7 @@ PAIRS = 1
     [
         pytest.param(style, body, id=f"{style}-{told}")
         for told, body, first in (("alike", ALIKE, 0), ("apart", APART, 1))
-        for style in some_of(styles.names(), first, each=2)
+        for style in some_of(styles.names(), first)
     ],
 )
 def test_every_edge_is_sewn_once_and_every_seam_is_in_the_order_once(style, body):
