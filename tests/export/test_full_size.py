@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import paper_readers as read
@@ -19,7 +20,7 @@ from skirtwright.export.full_size import MARGIN, OVERLAP, full_size, write_full_
 from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
-from skirtwright.export.roll_packing import _CELLS, _TRIES, _WORK, _tries, on_a_roll
+from skirtwright.export.roll_packing import _CELLS, _TRIES, _WORK, on_a_roll
 from skirtwright.export.sheet import Group, Label, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion
 from skirtwright.lay.cells import Cells
@@ -145,13 +146,19 @@ def test_more_pieces_than_any_skirt_has_are_held_against_their_file():
 
 def test_fewer_lays_are_tried_of_more_pieces(skirt):
     """The work at a width stays about the same."""
-    few, many = (
-        Floor([shapes_of(g.marks, _CELLS, QUARTERS) for g in groups], _CELLS)
-        for groups in (skirt.groups, skirt.groups * 5)
-    )
-    assert _tries(few) == _TRIES[-1]
-    assert _tries(few) > _tries(many) >= _TRIES[0]
-    assert _tries(many) * many.work <= _WORK
+
+    def tried(groups):
+        shapes = [shapes_of(g.marks, _CELLS, QUARTERS) for g in groups]
+        work, asked = Floor(shapes, _CELLS).work, []
+        lay = SimpleNamespace(lying=())
+        floor = SimpleNamespace(work=work, tried=lambda *_: asked.append(1) or lay)
+        list(roll_packing._searched(floor, [900.0]))
+        return len(asked) / len(roll_packing._SEEDS), work
+
+    (few, _), (many, work) = tried(skirt.groups), tried(skirt.groups * 5)
+    assert few == _TRIES[-1]
+    assert few > many >= _TRIES[0]
+    assert many * work <= _WORK
 
 
 def test_where_two_shapes_would_overlap(skirt):
