@@ -110,7 +110,7 @@ def works_alone(worked_once: None, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(figure_view.FigureView, "_drawn", DRAWN)
 
 
-LAYS_AFTER_MS = cloth_work.REST_MS
+REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS
 
 
 @pytest.fixture(autouse=True)
@@ -174,7 +174,7 @@ def glides(no_glides: None, monkeypatch: pytest.MonkeyPatch) -> None:
 def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried while the order rests, as they are for her."""
     monkeypatch.setattr(mending, "Worktable", lambda: TRIED)
-    monkeypatch.setattr(mending, "REST_MS", 5 * A_MOMENT_MS)
+    monkeypatch.setattr(mending, "REST_MS", REST_MS)
 
 
 @pytest.fixture
