@@ -17,11 +17,11 @@ from PySide6.QtGui import (
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
-from drafting import look_of
 from skirtwright.app.canvas.table import Table
 from skirtwright.app.look import LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 
@@ -135,7 +135,7 @@ def test_a_table_that_was_read_leaves_nothing_behind(qapp):
     """What PySide keeps of its interfaces for ever holds no table and no drawing."""
     gc.freeze()
     table = Table(LIGHT)
-    table.show_look(look_of(new_job(style("straight-block"))))
+    table.show_look(Worktable().look(new_job(style("straight-block"))))
     QAccessible.setActive(True)
     read = QAccessible.queryAccessibleInterface(table)
     assert [read.child(n).state() for n in range(read.childCount())]
