@@ -81,7 +81,7 @@ def tiered(unit):
 
 
 SAID = ("slack", "feel", "gather", "lean", "again", "bend", "beyond", "raised")
-SAID += ("reach", "slip", "most")
+SAID += ("reach", "slip", "most", "lift")
 """Amounts on each of which one thing hangs: a seam, a mark, a line, what is told."""
 
 
@@ -156,6 +156,7 @@ def told_much(unit):
             "seam_lean_meant at side": "lean / 1 mm * 1 deg",
             "bend_meant at low.hem": "bend",
             "heavy": {"value": "1", "when": "feel > 1 cm"},
+            "waist_raised": "lift",
         },
         unit=unit,
         format=FORMAT,
