@@ -26,7 +26,7 @@ from skirtwright.draft.working.one_pass import (
     Reworked,
 )
 from skirtwright.draft.working.replay import Replay, replayed
-from skirtwright.draft.working.turns import Repeated, in_a_turn, turns_of, written_out
+from skirtwright.draft.working.turns import Repeated, turns_of, written_out
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -170,8 +170,7 @@ class Reworking:
         self._memory = Memory()
         self.bound_texts = Remembered(_bound_text)
         self.texts = Remembered(_worked_text)
-        self._turns: Remembered[Any, *tuple[Any, ...]] = Remembered(in_a_turn)
-        # It keeps each turn here too; else it leans on what it is handed alone.
+        # It keeps what it binds here too; else it leans on what it is handed alone.
         self._written = Remembered(self._write_out)
 
     def state(self, draft: Draft, inputs: Inputs) -> Stated:
@@ -192,7 +191,7 @@ class Reworking:
         """
         stated = self.state(draft, inputs)
         texts = self.bound_texts, self.texts
-        for kept in (self._memory, *texts, self._turns, self._written):
+        for kept in (self._memory, *texts, self._written):
             kept.next_round()
         bound = self._memory.bind(draft, stated.names)
         done = OnePass(self._memory, bound, stated.values, None, self._memory.passed)
@@ -226,7 +225,7 @@ class Reworking:
         def bind(text: str, how: Reads) -> Read:
             return self.bound_texts.of((text, how, None), bound, text, how, None)
 
-        return tuple(written_out(items, counts, bind, self._turns))
+        return tuple(written_out(items, counts, bind))
 
     def read(self, draft: Draft, inputs: Inputs, text: str, how: Reads) -> Any:
         """A text as the end of a draft would have it, working only what it hangs on.

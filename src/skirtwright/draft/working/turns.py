@@ -13,7 +13,6 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Read, Reads
 from skirtwright.measures.records import take
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.remembered import Remembered
 
 Repeated = TypeVar("Repeated", PieceOf, Seam)
 
@@ -34,7 +33,6 @@ def written_out(
     items: tuple[Repeated, ...],
     counts: tuple[int, ...],
     bind: Callable[[str, Reads], Read],
-    kept: Remembered[Any, *tuple[Any, ...]],
 ) -> Iterator[Repeated]:
     """Pieces or seams of a draft, those repeated with a group once for each turn.
 
@@ -42,7 +40,6 @@ def written_out(
         items: as the draft has them.
         counts: the turns of each, as `turns_of` has them.
         bind: binds a text at the end of the draft.
-        kept: what remembers `in_a_turn`.
     """
     for item, count in zip(items, counts, strict=True):
         if item.repeat is not None:
@@ -59,7 +56,7 @@ def written_out(
             except SkirtwrightError:
                 # One of its panels has no such turn.
                 continue
-            yield kept.of((type(item), item.name, turn), item, turn, *panels)
+            yield _in_a_turn(item, turn, *panels)
 
 
 def turns_of(items: Iterable[PieceOf | Seam], worked: Reading) -> tuple[int, ...]:
@@ -127,7 +124,7 @@ def _in_turn(text: str, turn: int | None) -> str:
     return text if turn is None else _NUMBER.sub(str(turn), text)
 
 
-def in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
+def _in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
     """An item of a turn.
 
     Args:
