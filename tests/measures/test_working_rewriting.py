@@ -94,10 +94,7 @@ def test_halves_share_a_text_but_for_their_names(how, text):
         found = shared.of(half)
         assert found == written(renamed(READ[how](text), own))
         assert READ[how](found) == READ[how](str(found))
-        assert found.other is shared.of(1 - half)
-        assert found.from_other == {
-            f"a_{o}": f"a_{side}" for o in SIDES if o != side
-        } | {f"b_{o}": f"b_{side}" for o in SIDES if o != side}
+        assert found.own == own
     assert shared_text(text, how, NamesOfHalves(["side"])) is None
 
 

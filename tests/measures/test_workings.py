@@ -53,6 +53,9 @@ class DraftScope:
     def last(self, prefix: str) -> int:
         return 3
 
+    def called(self, word: str) -> str:
+        return word
+
     def find(self, path: str) -> tuple[str, str]:
         for base in (*VALUES, "front"):
             if path == base or path.startswith(f"{base}."):

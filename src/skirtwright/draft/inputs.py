@@ -82,7 +82,7 @@ def looked_at(draft: Draft) -> tuple[str, ...]:
     like = {id(step.like): step.like for step in later}
     texts = (text for step in like.values() for text in step.texts())
     other = set(_WORD.findall(" ".join(texts)))
-    words |= other.difference(*(step.renamed for step in later[:1]))
+    words |= other.difference(*(step.own for step in later[:1]))
     needed = set(draft.measurements)
     return tuple(name for name in measurements() if name in words | needed)
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any, Final
 
 from skirtwright.budget import spend
@@ -14,6 +15,8 @@ from skirtwright.geometry.point import Point
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import BoundPlace, Kind, Values
 from skirtwright.problems import BadInput, NotFound, nearest
+
+AS_WRITTEN: Final[Mapping[str, str]] = MappingProxyType({})
 
 GIVEN: Final = "given:"
 """Before the name of an amount or a measurement: whether she gave it herself."""
@@ -85,12 +88,15 @@ class StandingScope:
 
     Attributes:
         before: the place in the draft above which names are seen.
+        own: what half of a skirt it is in calls the names of a text that is as the
+            style has it.
     """
 
     names: Final[Names]
     unit: Final[Unit]
     standing: Final[Standing]
     before: Final[int]
+    own: Final[Mapping[str, str]]
 
     def __init__(
         self,
@@ -98,11 +104,21 @@ class StandingScope:
         unit: Unit,
         standing: Standing = Standing(),
         before: int = sys.maxsize,
+        own: Mapping[str, str] = AS_WRITTEN,
     ) -> None:
         self.names = names
         self.unit = unit
         self.standing = standing
         self.before = before
+        self.own = own
+
+    def in_half(self, own: Mapping[str, str]) -> StandingScope:
+        """The same for texts whose names a half calls its own."""
+        return StandingScope(self.names, self.unit, self.standing, self.before, own)
+
+    def called(self, word: str) -> str:
+        """What stands here for the first word of a name as it is written."""
+        return self.own.get(word, word)
 
     def index(self, name: str) -> int:
         """The number of this turn, which is all `i` may mean.

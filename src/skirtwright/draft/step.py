@@ -28,7 +28,7 @@ Lists, and lists of lists, of these are read item by item into tuples.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from enum import Enum
 from functools import cache
 from types import MappingProxyType
@@ -39,6 +39,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.measures.records import Record, fields_of
 from skirtwright.measures.working_kinds import Bound
+from skirtwright.measures.working_halves import NamesOfHalves
 from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel
@@ -151,13 +152,19 @@ class EdgeStep(Step):
 
 
 class LaterStep:
-    """A step like another but for its names, written out when it is first bound.
+    """A step of one half of a skirt: like another but for its names.
+
+    It is bound and drawn as the other is, by the names of its half, and written out
+    where it is asked for.
 
     Args:
+        like: the other, as the style has it.
         step: its name.
         results: the names it gives a value to.
-        renamed: the names that stand in the other and not in it; in one draft they
-            are the same for all.
+        names: those of which each half has its own; in one draft the same for all.
+        half: which half it is of, the first being 0.
+        first: the same of the first half; None where it is itself of that.
+        write: writes it out.
     """
 
     def __init__(
@@ -165,20 +172,36 @@ class LaterStep:
         like: Step,
         step: str,
         results: tuple[str, ...],
-        renamed: Collection[str],
+        names: NamesOfHalves,
+        half: int,
+        first: LaterStep | None,
         write: Callable[[], Step],
     ) -> None:
         self.like = like
-        self.renamed = renamed
+        self.names = names
+        self.half = half
+        self.first = first
         self._results = results
         self.step = step
         self.rewrites = like.rewrites
         self.gives_number = like.gives_number
-        self.written = write
+        self._write = write
+        self._written: Step | None = None
 
     def results(self) -> tuple[str, ...]:
         """The names it gives a value to."""
         return self._results
+
+    @property
+    def own(self) -> Mapping[str, str]:
+        """What the names of the other are called in its half."""
+        return self.names.own[self.half]
+
+    def written(self) -> Step:
+        """The step itself."""
+        if self._written is None:
+            self._written = self._write()
+        return self._written
 
 
 @cache

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, Final, NamedTuple
 
 from skirtwright.budget import spend
@@ -16,8 +15,7 @@ from skirtwright.draft.names import (
 )
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.spot import Spot
-from skirtwright.draft.step import Read, Reads, Step
-from skirtwright.measures.units import Unit
+from skirtwright.draft.step import LaterStep, Read, Reads, Step
 from skirtwright.measures.working_binding import bind, bind_place
 from skirtwright.measures.working_halves import HalfText
 from skirtwright.measures.working_kinds import (
@@ -42,11 +40,12 @@ _WANTED: Final = {
 }
 
 
+Fields = Mapping[str, Callable[[Mapping[str, Any]], Any]]
+
 _LETTERS_A_STEP: Final = 50
 """To read so much of a working is as much work as a step."""
 
 
-@dataclass(init=False, eq=False)
 class BoundStep:
     """A step whose fields are bound to the names above it.
 
@@ -54,47 +53,75 @@ class BoundStep:
     the same, and so is all that a text is read by.
 
     Attributes:
-        unit: of its bare numbers.
-        turn: what `i` is in it, or None.
+        source: the step, or that of a half before it is written out.
+        scope: where it stands.
         leans_on: every name a field needs, each once.
         kinds: the kind of each of those.
-        fields: each field's closure over the values.
         results: the full names the step gives a value to.
         kind: the kind of its result where that is a number.
+        first: the path of the same step in the first half of a skirt, and it; what
+            that draws from values this one draws from the same. None for others.
     """
 
-    step: Final[Step]
-    unit: Final[Unit]
-    turn: Final[int | None]
+    source: Final[Step | LaterStep]
+    scope: Final[StandingScope]
     leans_on: Final[tuple[str, ...]]
     kinds: Final[tuple[Kind | None, ...]]
-    fields: Final[Mapping[str, Callable[[Mapping[str, Any]], Any]]]
     results: Final[tuple[str, ...]]
     kind: Final[Kind | None]
+    first: Final[tuple[str, BoundStep] | None]
+    _fields: Final[Fields]
 
     def __init__(
         self,
-        step: Step,
-        unit: Unit,
-        turn: int | None,
+        source: Step | LaterStep,
+        scope: StandingScope,
         leans_on: tuple[str, ...],
-        kinds: tuple[Kind | None, ...],
-        fields: Mapping[str, Callable[[Mapping[str, Any]], Any]],
         results: tuple[str, ...],
         kind: Kind | None,
+        fields: Fields,
+        first: tuple[str, BoundStep] | None = None,
     ) -> None:
-        self.step = step
-        self.unit = unit
-        self.turn = turn
+        self.source = source
+        self.scope = scope
         self.leans_on = leans_on
-        self.kinds = kinds
-        self.fields = fields
+        self.kinds = _kinds(leans_on, scope.names)
         self.results = results
         self.kind = kind
+        self._fields = fields
+        self.first = first
+
+    @property
+    def step(self) -> Step:
+        """The step itself."""
+        return self.source.written()
+
+    @property
+    def fields(self) -> Fields:
+        """Each field's closure over the values."""
+        return self._fields if self.first is None else self.own().fields
+
+    def own(self) -> BoundStep:
+        """A step of a half bound as it is written out, which can tell of itself."""
+        return bind_step(self.step, self.scope, self.results)
+
+    def draw(self, leans: tuple[Any, ...]) -> Any:
+        """What it draws from the values of what it leans on, None where one has none.
+
+        Raises:
+            KeyError: it needs one that has none.
+            SkirtwrightError, ValueError, ArithmeticError: it cannot be drawn.
+        """
+        by = self if self.first is None else self.first[1]
+        pairs = zip(by.leans_on, leans, strict=True)
+        values = {name: value for name, value in pairs if value is not None}
+        drawing = by.source.like if isinstance(by.source, LaterStep) else by.source
+        return drawing.draw(**{n: work(values) for n, work in by._fields.items()})
 
     @property
     def _read_by(self) -> tuple[object, ...]:
-        return self.step, self.unit, self.turn, self.leans_on, self.kinds
+        scope = self.scope
+        return self.source, scope.unit, scope.standing.turn, self.leans_on, self.kinds
 
     def __eq__(self, other: object) -> bool:
         """The same texts read by the same."""
@@ -122,8 +149,6 @@ class _Kept(NamedTuple):
 def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
     """One text of a field, bound; the same text in another field is not bound again.
 
-    Of the two halves of a skirt the second has what the first has, by other names.
-
     Raises:
         BadInput, NotFound: it cannot be read here.
     """
@@ -132,67 +157,37 @@ def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind |
         # It hangs on the turn, on how many there are, or on all that stands above.
         return _read_here(text, how, scope)
     names = scope.names
-    key = (text, how, scope.unit)
+    key = (text, how, scope.unit, id(scope.own))
     kept: _Kept | None = names.read.get(key)
     if kept is None or not _is_as_read(kept, scope):
-        kept = _of_other_half(text, how, scope) if isinstance(text, HalfText) else None
-        if kept is None:
-            read, kind = _read_here(text, how, scope)
-            kept = _Kept(read, kind, _kinds(read, names))
-        names.read[key] = kept
+        read, kind = _read_here(text, how, scope)
+        kept = names.read[key] = _Kept(read, kind, _kinds(read.leans_on, names))
     return kept.read, kept.kind
 
 
-def _kinds(read: Read, names: Names) -> tuple[Kind | None, ...]:
-    return tuple(map(names.kind, read.leans_on))
+def _kinds(leans_on: tuple[str, ...], names: Names) -> tuple[Kind | None, ...]:
+    return tuple(map(names.kind, leans_on))
 
 
 def _is_as_read(kept: _Kept, scope: StandingScope) -> bool:
     """Whether a text comes to the same here: all that it leans on stands above."""
-    return all(map(scope.is_above, kept.read.leans_on)) and kept.kinds == _kinds(
-        kept.read, scope.names
+    leans_on = kept.read.leans_on
+    return all(map(scope.is_above, leans_on)) and kept.kinds == _kinds(
+        leans_on, scope.names
     )
-
-
-def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | None:
-    """A text as it was bound for the other half; None where it was not, or is unlike.
-
-    It is worked by the other half's names, each with the value of its own; where it
-    cannot be, it is bound for itself, so that what is told names its own half.
-    """
-    names = scope.names
-    kept: _Kept | None = names.read.get((text.other, how, scope.unit))
-    if kept is None:
-        return None
-    other, call = kept.read, text.from_other
-    own = tuple(call.get(name, name) for name in other.leans_on)
-    pairs = tuple(zip(other.leans_on, own, strict=True))
-    known = all(
-        (mine in names.kinds and scope.is_above(mine)) or mine == name
-        for name, mine in pairs
-    )
-    kinds = tuple(map(names.kind, own))
-    if kinds != kept.kinds or not known:
-        return None
-
-    def work(values: Mapping[str, Any]) -> Any:
-        seen = {name: values[mine] for name, mine in pairs if mine in values}
-        try:
-            return other.work(seen)
-        except (KeyError, SkirtwrightError):
-            return _read_here(text, how, scope)[0].work(values)
-
-    return _Kept(Read(own, work), kept.kind, kinds)
 
 
 def _read_here(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
-    """One text, bound where it stands."""
+    """One text, bound where it stands; that of a half as the style has it."""
+    whole = text
+    if isinstance(text, HalfText):
+        whole, scope = text.shared.text, scope.in_half(text.own)
     if how in _WANTED:
-        bound = bind(parse_working(text), scope, _WANTED[how])
+        bound = bind(parse_working(whole), scope, _WANTED[how])
         return Read.of(bound), bound.kind
     if how is Reads.WHETHER:
-        return Read.of(bind(parse_condition(text), scope)), None
-    place = bind_place(parse_place(text), scope)
+        return Read.of(bind(parse_condition(whole), scope)), None
+    place = bind_place(parse_place(whole), scope)
     return Read(place.leans_on, _drawn_reader(place, how, text)), None
 
 
@@ -223,34 +218,77 @@ def _drawn_reader(
     return panel
 
 
-def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> BoundStep:
+def bind_step(
+    step: Step | LaterStep,
+    scope: StandingScope,
+    results: tuple[str, ...],
+    first: tuple[str, BoundStep] | None = None,
+) -> BoundStep:
     """A step with all its fields bound where it stands.
 
     Args:
-        results: the full names it gives a value to.
+        step: the step.
+        scope: where it stands.
+        results: the full names the step gives a value to.
+        first: the path of the same step in the first half of a skirt, and it.
 
     Raises:
         BadInput, NotFound: a field cannot be read here.
     """
+    if isinstance(step, LaterStep):
+        try:
+            return (first and _as_first(step, scope, results, first)) or _bind_fields(
+                step, step.like, scope, scope.in_half(step.own), results
+            )
+        except SkirtwrightError:
+            # What is told of it names its own half.
+            step = step.written()
+    return _bind_fields(step, step, scope, scope, results)
+
+
+def _as_first(
+    step: LaterStep,
+    scope: StandingScope,
+    results: tuple[str, ...],
+    first: tuple[str, BoundStep],
+) -> BoundStep | None:
+    """A step bound as that of the first half was; None where it is unlike."""
+    _, like = first
+    call = step.names.other[step.half]
+    pairs = [(name, call.get(name, name)) for name in like.leans_on]
+    names = scope.names
+    if any("[" in name for name in like.leans_on) or any(
+        "girth" in text for text in step.like.texts()
+    ):
+        # It hangs on the turns of a group of its half, or on all that stands above.
+        return None
+    if not all(
+        (mine in names.kinds and scope.is_above(mine)) or mine == name
+        for name, mine in pairs
+    ):
+        return None
+    leans_on = tuple([mine for _, mine in pairs])
+    bound = BoundStep(step, scope, leans_on, results, like.kind, {}, first)
+    return bound if bound.kinds == like.kinds else None
+
+
+def _bind_fields(
+    source: Step | LaterStep,
+    step: Step,
+    scope: StandingScope,
+    of_fields: StandingScope,
+    results: tuple[str, ...],
+) -> BoundStep:
     leans_on: dict[str, None] = {}
     fields: dict[str, Callable[[Mapping[str, Any]], Any]] = {}
     kind: Kind | None = None
     for name, how in type(step).reading().items():
-        work, leans, found = _bind_any(getattr(step, name), how, scope)
+        work, leans, found = _bind_any(getattr(step, name), how, of_fields)
         fields[name] = work
         leans_on.update(dict.fromkeys(leans))
         if how is Reads.FIGURE and found is not None:
             kind = found
-    return BoundStep(
-        step,
-        scope.unit,
-        scope.standing.turn,
-        tuple(leans_on),
-        tuple(map(scope.names.kind, leans_on)),
-        fields,
-        results,
-        kind,
-    )
+    return BoundStep(source, scope, tuple(leans_on), results, kind, fields)
 
 
 def _bind_any(

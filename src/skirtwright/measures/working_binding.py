@@ -79,7 +79,7 @@ def bind_place(tree: trees.Place, scope: Scope) -> BoundPlace:
     base, rest = scope.find(flat_name(tree.object, scope))
     argument, mark = None, ""
     if isinstance(tree.argument, trees.Name) and tree.how == "mark":
-        mark = flat_name(tree.argument, scope)
+        mark = flat_name(tree.argument, scope, as_written=True)
     elif tree.argument is not None:
         wanted = LENGTH if tree.how == "distance" else NUMBER
         argument = bind(tree.argument, scope, wanted)
@@ -89,11 +89,15 @@ def bind_place(tree: trees.Place, scope: Scope) -> BoundPlace:
     )
 
 
-def flat_name(name: trees.Name, scope: Scope) -> str:
-    """The name with its indexes worked: `tier[i - 1].x` becomes `tier[1].x`."""
+def flat_name(name: trees.Name, scope: Scope, *, as_written: bool = False) -> str:
+    """The name with its indexes worked: `tier[i - 1].x` becomes `tier[1].x`.
+
+    Choices, what `given` asks of, and marks are called as they are written.
+    """
     flat = ""
     for word, index in name.parts:
-        flat = f"{flat}.{word}" if flat else word
+        first = word if as_written else scope.called(word)
+        flat = f"{flat}.{word}" if flat else first
         if index is not None:
             flat = f"{flat}[{_index(index, flat, scope)}]"
     return flat
@@ -160,8 +164,8 @@ def _bind_name(tree: trees.Name, scope: Scope) -> Piece:
     return Piece(scope.kind_of(base), look_up, (base,))
 
 
-def _base_only(tree: trees.Name, scope: Scope) -> str:
-    path = flat_name(tree, scope)
+def _base_only(tree: trees.Name, scope: Scope, *, as_written: bool = False) -> str:
+    path = flat_name(tree, scope, as_written=as_written)
     base, rest = scope.find(path)
     if rest:
         raise BadInput("workings.not_a_number", name=path)
@@ -194,7 +198,7 @@ def _bind_compare(tree: trees.Compare, scope: Scope) -> Piece:
 
 
 def _bind_is(tree: trees.Is, scope: Scope) -> Piece:
-    choice = _base_only(tree.choice, scope)
+    choice = _base_only(tree.choice, scope, as_written=True)
     options = scope.options_of(choice)
     if tree.option not in options:
         near = nearest(tree.option, options, 0.6) or ", ".join(options)
@@ -255,7 +259,7 @@ def _bind_call(tree: trees.Call, scope: Scope) -> Piece:
     if tree.function == "given":
         (argument,) = tree.arguments
         assert isinstance(argument, trees.Name)  # noqa: S101  the parser lets nothing else by
-        given = scope.given(_base_only(argument, scope))
+        given = scope.given(_base_only(argument, scope, as_written=True))
         return Piece(TRUTH, lambda values: bool(values.get(given, False)), (given,))
     pieces = [_bind(argument, scope) for argument in tree.arguments]
     if tree.function in _ALIKE:
@@ -283,7 +287,7 @@ def _measured_place(argument: trees.Tree, scope: Scope) -> BoundPlace:
     if isinstance(argument, trees.Place):
         return bind_place(argument, scope)
     assert isinstance(argument, trees.Name)  # noqa: S101  girth, the one that takes a name
-    path = flat_name(argument, scope)
+    path = flat_name(argument, scope, as_written=len(argument.parts) == 1)
     if "." not in path:
         return BoundPlace("", path, leans_on=scope.drawn())
     base, rest = scope.find(path)

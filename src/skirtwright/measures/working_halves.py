@@ -85,14 +85,9 @@ class HalfText(Written):
         return as_written(renamed(whole, shared.names.own[self.half]))
 
     @property
-    def other(self) -> HalfText:
-        """The other half's."""
-        return self.shared.of(1 - self.half)
-
-    @property
-    def from_other(self) -> Mapping[str, str]:
-        """What the other half's names are called in this."""
-        return self.shared.names.other[self.half]
+    def own(self) -> Mapping[str, str]:
+        """What the names of the text it is made from are called in this half."""
+        return self.shared.names.own[self.half]
 
 
 def shared_text(text: str, how: How, names: NamesOfHalves) -> SharedText | None:

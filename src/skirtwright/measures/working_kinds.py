@@ -77,6 +77,9 @@ class Scope(Protocol):
     def last(self, prefix: str) -> int:
         """How many there are of the flat name `prefix`; NotFound when it is unknown."""
 
+    def called(self, word: str) -> str:
+        """What stands here for the first word of a name as it is written."""
+
     def find(self, path: str) -> tuple[str, str]:
         """A flat path split into the known base name and the rest, "" when none.
 

@@ -117,7 +117,9 @@ class _Writing:
         self._conditions: dict[str, list[tuple[str, ...]]] = {}
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
-        self._on_side = _on_sides(self._names)
+        self._halves = Halves(self._names)
+        self._on_side = {side: self._halves.rewriting(side) for side in SIDES}
+        self._first: dict[int, LaterStep] = {}
         self._mean = Mean(*self._on_side.values())
         of_halves = self._names - self._above - self._once.plain()
         for_once = _on_sides(of_halves)
@@ -294,16 +296,23 @@ class _Writing:
                 steps=tuple(steps),
             )
 
-    def _step(self, item: Step, side: str, *, inside: bool) -> LaterStep:
-        """A step for one side; most stand in groups that are not worked just now."""
+    def _step(self, item: Step, side: str, *, inside: bool) -> Step | LaterStep:
+        """A step for one side; most are never asked for as they would be written."""
         ending = "" if inside else f"_{side}"
+        if _is_of_both(item):
+            return self._step_written(item, side, ending)
         panel = int(bool(item.rewrites))
         names = item.results()
         results = [self._on_side[side](name, "place") for name in names[:panel]]
         results += [name + ending for name in names[panel:]]
         write = partial(self._step_written, item, side, ending)
-        name = item.step + ending
-        return LaterStep(item, name, tuple(results), self._names, write)
+        name, half = item.step + ending, SIDES.index(side)
+        first = self._first.get(id(item)) if half else None
+        step = LaterStep(
+            item, name, tuple(results), self._halves.names, half, first, write
+        )
+        self._first.setdefault(id(item), step)
+        return step
 
     def _step_written(self, item: Step, side: str, ending: str) -> Step:
         rewrite = self._mean if _is_of_both(item) else self._on_side[side]

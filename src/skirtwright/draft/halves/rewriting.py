@@ -66,10 +66,14 @@ def tree_of(text: str, how: How) -> Tree | None:
 
 
 class Halves:
-    """Texts with the names of either half; each is taken apart once."""
+    """Texts with the names of either half; each is taken apart once.
+
+    Attributes:
+        names: those of which each half has its own.
+    """
 
     def __init__(self, names: Iterable[str]) -> None:
-        self._names = NamesOfHalves(names)
+        self.names = NamesOfHalves(names)
         self._known: dict[tuple[str, How], SharedText | None] = {}
 
     def rewriting(self, side: str) -> Rewrite:
@@ -85,7 +89,7 @@ class Halves:
     def _shared(self, text: str, how: How) -> SharedText | None:
         if (text, how) not in self._known:
             try:
-                found = shared_text(text, how, self._names)
+                found = shared_text(text, how, self.names)
             except SkirtwrightError:
                 found = None
             self._known[text, how] = found

@@ -98,6 +98,7 @@ class BoundDraft:
         nodes: by path, what gives names a value and was asked for.
         makers: for each name, the paths of what gives it one, in order.
         order: each path with its place in the draft.
+        of_halves: the paths of steps of halves, by the step's identity.
     """
 
     draft: Draft
@@ -111,6 +112,7 @@ class BoundDraft:
     nodes: dict[str, Node] = field(default_factory=dict)
     makers: dict[str, list[str]] = field(default_factory=dict)
     order: dict[str, int] = field(default_factory=dict)
+    of_halves: dict[int, str] = field(default_factory=dict)
     _unread: list[tuple[Problem, ...]] = field(default_factory=list)
 
     def step(self, path: str) -> BoundStep | Problem | None:
@@ -121,7 +123,7 @@ class BoundDraft:
                 self.names, self.draft.unit, one.standing, self.order[path]
             )
             try:
-                bound = bind_step(one.step.written(), scope, one.results)
+                bound = bind_step(one.step, scope, one.results, self._first(one))
             except SkirtwrightError as error:
                 self.steps[path] = error.problem
             else:
@@ -130,6 +132,15 @@ class BoundDraft:
                     bound.leans_on, one.conditions, self.order[path]
                 )
         return self.steps.get(path)
+
+    def _first(self, one: Waiting) -> tuple[str, BoundStep] | None:
+        """The same step of the first half, where it stands in no turn of a group."""
+        first = one.step.first if isinstance(one.step, LaterStep) else None
+        if first is None or one.standing.prefixes:
+            return None
+        path = self.of_halves[id(first)]
+        bound = self.step(path)
+        return (path, bound) if isinstance(bound, BoundStep) else None
 
     def kind_of_first(self, name: str) -> Kind | None:
         """The kind of a number, of the first step that gives it one."""
@@ -253,6 +264,8 @@ class _Binding:
             results = (panel, *results[1:])
         else:
             self._name(results, step.gives_number)
+        if isinstance(step, LaterStep):
+            made.of_halves[id(step)] = path
         made.waiting[path] = Waiting(step, standing, conditions, results)
         self._gives(path, results, None)
 

@@ -13,6 +13,7 @@ from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.names import Names
 from skirtwright.draft.shapes.panel import lies_within
 from skirtwright.draft.solving import SearchEnd, find
+from skirtwright.draft.step import Step
 from skirtwright.draft.step_fields import BoundStep
 from skirtwright.draft.working.binding import (
     SOUGHT,
@@ -118,6 +119,21 @@ class Memory:
         """What some names hang on, in the whole draft or inside a group."""
         return self.parts.of((names, group), bound, names, group)
 
+    def draw(self, path: str, bound: BoundStep, leans: tuple[Any, ...]) -> Any:
+        """What a step draws, as `_draw`; from the same values what the first half did.
+
+        Args:
+            path: of the step.
+            bound: the step.
+            leans: the values of what it leans on.
+        """
+        if bound.first is not None:
+            first, like = bound.first
+            last = self.drawn.last(first)
+            if last and isinstance(last[1], tuple) and last[0] == (like, *leans):
+                return last[1]
+        return self.drawn.of(path, bound, *leans)
+
     def _note(self, path: str, before: tuple[Any, ...], now: tuple[Any, ...]) -> None:
         """A step is worked again."""
         names = now[0].leans_on
@@ -181,13 +197,19 @@ def _part(bound: BoundDraft, names: tuple[str, ...], group: str) -> Part:
 
 def _draw(bound: BoundStep, *leans: Any) -> Any:
     """What a step draws, a tuple; a Problem, or _Missing, when it cannot."""
-    pairs = zip(bound.leans_on, leans, strict=True)
-    # A name that has no value is None here, which no value is.
-    values = {name: value for name, value in pairs if value is not None}
+    drawn = _drawn_by(bound, leans)
+    if isinstance(drawn, tuple) or isinstance(bound.source, Step):
+        return drawn
+    # What is told of it names its own half.
+    own = bound.own()
+    values = dict(zip(bound.leans_on, leans, strict=True))
+    return _drawn_by(own, tuple(map(values.get, own.leans_on)))
+
+
+def _drawn_by(bound: BoundStep, leans: tuple[Any, ...]) -> Any:
     try:
-        result: Any = bound.step.draw(
-            **{name: work(values) for name, work in bound.fields.items()}
-        )
+        # A name that has no value is None here, which no value is.
+        result = bound.draw(leans)
     except KeyError as missing:
         return _Missing(str(missing.args[0]))
     except SkirtwrightError as error:
@@ -419,7 +441,7 @@ class OnePass:
                 self._say(bound, path)
             return
         leans = tuple(map(self.values.get, bound.leans_on))
-        result = self.memory.drawn.of(path, bound, *leans)
+        result = self.memory.draw(path, bound, leans)
         if isinstance(result, tuple):
             self._take(path, (path, bound, leans, result), was)
         elif isinstance(result, _Missing):

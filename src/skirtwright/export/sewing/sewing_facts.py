@@ -176,6 +176,9 @@ class _FactScope:
     def last(self, prefix: str) -> int:
         raise NotFound("draft.not_repeated", prefix, name=prefix)
 
+    def called(self, word: str) -> str:
+        return word
+
     def find(self, path: str) -> tuple[str, str]:
         if path not in kinds():
             near = nearest(path, kinds(), 0.5)
