@@ -9,7 +9,7 @@ import pytest
 
 from skirtwright import shelf
 from skirtwright.measures.measurements import SIDES
-from skirtwright.measures.working_halves import NamesOfHalves, shared_text
+from skirtwright.measures.working_halves import half_text
 from skirtwright.measures.working_parsing import (
     parse_condition,
     parse_place,
@@ -86,16 +86,14 @@ def test_names_are_renamed_and_what_is_none_stays(how, text, new):
         ("place", "b"),
     ],
 )
-def test_halves_share_a_text_but_for_their_names(how, text):
+def test_a_half_has_a_text_but_for_its_names(how, text):
     """Put together from its parts it is what was renamed as a tree and written out."""
-    shared = shared_text(text, how, NamesOfHalves(["a", "b"]))
-    for half, side in enumerate(SIDES):
+    for side in SIDES:
         own = {name: f"{name}_{side}" for name in "ab"}
-        found = shared.of(half)
+        found = half_text(text, how, own)
         assert found == written(renamed(READ[how](text), own))
         assert READ[how](found) == READ[how](str(found))
-        assert found.own == own
-    assert shared_text(text, how, NamesOfHalves(["side"])) is None
+    assert half_text(text, how, {"side": "side_left"}) is text
 
 
 def test_a_tree_without_the_names_stays_itself():

@@ -39,7 +39,6 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.measures.records import Record, fields_of
 from skirtwright.measures.working_kinds import Bound
-from skirtwright.measures.working_halves import NamesOfHalves
 from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel
@@ -152,18 +151,18 @@ class EdgeStep(Step):
 
 
 class LaterStep:
-    """A step of one half of a skirt: like another but for its names.
+    """A step of one half of a skirt, like the style's but for its names.
 
-    It is bound and drawn as the other is, by the names of its half, and written out
-    where it is asked for.
+    It is bound and drawn as that is, by the names of its half, and written out where
+    it is asked for.
 
     Args:
-        like: the other, as the style has it.
+        like: the style's.
         step: its name.
         results: the names it gives a value to.
-        names: those of which each half has its own; in one draft the same for all.
-        half: which half it is of, the first being 0.
+        own: what the style's names are called in its half.
         first: the same of the first half; None where it is itself of that.
+        from_first: what the first half's names are called in the second.
         write: writes it out.
     """
 
@@ -172,15 +171,15 @@ class LaterStep:
         like: Step,
         step: str,
         results: tuple[str, ...],
-        names: NamesOfHalves,
-        half: int,
+        own: Mapping[str, str],
         first: LaterStep | None,
+        from_first: Mapping[str, str],
         write: Callable[[], Step],
     ) -> None:
         self.like = like
-        self.names = names
-        self.half = half
+        self.own = own
         self.first = first
+        self.from_first = from_first
         self._results = results
         self.step = step
         self.rewrites = like.rewrites
@@ -191,11 +190,6 @@ class LaterStep:
     def results(self) -> tuple[str, ...]:
         """The names it gives a value to."""
         return self._results
-
-    @property
-    def own(self) -> Mapping[str, str]:
-        """What the names of the other are called in its half."""
-        return self.names.own[self.half]
 
     def written(self) -> Step:
         """The step itself."""

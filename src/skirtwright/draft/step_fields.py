@@ -181,7 +181,7 @@ def _read_here(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind 
     """One text, bound where it stands; that of a half as the style has it."""
     whole = text
     if isinstance(text, HalfText):
-        whole, scope = text.shared.text, scope.in_half(text.own)
+        whole, scope = text.whole, scope.in_half(text.own)
     if how in _WANTED:
         bound = bind(parse_working(whole), scope, _WANTED[how])
         return Read.of(bound), bound.kind
@@ -254,7 +254,7 @@ def _as_first(
 ) -> BoundStep | None:
     """A step bound as that of the first half was; None where it is unlike."""
     _, like = first
-    call = step.names.other[step.half]
+    call = step.from_first
     pairs = [(name, call.get(name, name)) for name in like.leans_on]
     names = scope.names
     if any("[" in name for name in like.leans_on) or any(

@@ -1,17 +1,15 @@
-"""Texts that two halves of a skirt share but for the names in them.
+"""Texts of one half of a skirt, which are a style's but for the names in them.
 
-A text is taken apart once, at the names in it. What either half has is put together
-from the parts; its tree is made only where it is asked for.
+A text is taken apart once, at its names, and put together with those of the half; its
+tree is made only where it is asked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
-from typing import Self
 
 from skirtwright.budget import MOST
-from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.working_parsing import PARSERS, How
 from skirtwright.measures.working_renaming import renamed
 from skirtwright.measures.working_trees import Tree, Written
@@ -21,86 +19,39 @@ _MARK = "\0"
 """Round a name while a text is taken apart; no text that can be read has it."""
 
 
-class NamesOfHalves:
-    """Names of which each half has its own.
+class HalfText(Written):
+    """A text of one half.
 
     Attributes:
-        own: for each half, the names with what that half calls them.
-        other: for each half, what the other half's are called in it.
-    """
-
-    def __init__(self, names: Iterable[str]) -> None:
-        known = list(names)
-        self.own = [{name: f"{name}_{side}" for name in known} for side in SIDES]
-        left, right = (own.values() for own in self.own)
-        ways = ((right, left), (left, right))
-        self.other = [dict(zip(*way, strict=True)) for way in ways]
-
-
-class SharedText:
-    """A text as the style has it, with what either half makes of it.
-
-    Args:
+        whole: the text as the style has it.
         how: as what it is read.
-        parts: of the text, every second a name.
-        names: those of which each half has its own.
+        own: what names are called in this half.
     """
 
-    __slots__ = ("_texts", "how", "names", "text")
+    __slots__ = ("how", "own", "whole")
 
-    def __init__(
-        self, text: str, how: How, parts: tuple[str, ...], names: NamesOfHalves
-    ) -> None:
-        self.text = text
-        self.how = how
-        self.names = names
-        self._texts = (HalfText.of(self, parts, 0), HalfText.of(self, parts, 1))
-
-    def of(self, half: int) -> HalfText:
-        """The text of the first or the second half."""
-        return self._texts[half]
-
-
-class HalfText(Written):
-    """A text of one half."""
-
-    __slots__ = ("half", "shared")
-
-    shared: SharedText
-    half: int
-
-    @classmethod
-    def of(cls, shared: SharedText, parts: tuple[str, ...], half: int) -> Self:
-        """The parts of a text, every second a name, with the names of a half."""
-        own = shared.names.own[half]
-        named = [own.get(part, part) if n % 2 else part for n, part in enumerate(parts)]
-        made = cls("".join(named))
-        made.shared, made.half = shared, half
-        return made
+    whole: str
+    how: How
+    own: Mapping[str, str]
 
     def made(self) -> Tree:
         """The tree with the names of this half."""
-        shared = self.shared
-        whole = PARSERS[shared.how](shared.text)
-        return as_written(renamed(whole, shared.names.own[self.half]))
-
-    @property
-    def own(self) -> Mapping[str, str]:
-        """What the names of the text it is made from are called in this half."""
-        return self.shared.names.own[self.half]
+        return as_written(renamed(PARSERS[self.how](self.whole), self.own))
 
 
-def shared_text(text: str, how: How, names: NamesOfHalves) -> SharedText | None:
-    """A text taken apart; None where both halves have it as it is.
+def half_text(text: str, how: How, own: Mapping[str, str]) -> str:
+    """A text with the names of a half; it itself where it has none that differ.
 
     Raises:
         BadInput: it cannot be read.
     """
     parts = _parts(text, how)
-    known = names.own[0]
-    if not any(name in known for name in parts[1::2]):
-        return None
-    return SharedText(text, how, parts, names)
+    if own.keys().isdisjoint(parts[1::2]):
+        return text
+    named = [own.get(part, part) if n % 2 else part for n, part in enumerate(parts)]
+    made = HalfText("".join(named))
+    made.whole, made.how, made.own = text, how, own
+    return made
 
 
 @lru_cache(MOST["steps"])

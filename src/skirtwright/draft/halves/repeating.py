@@ -33,7 +33,7 @@ from skirtwright.draft.halves.centres_met import (
 )
 from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs, unfolded
 from skirtwright.draft.halves.rewriting import (
-    Halves,
+    Half,
     Mean,
     Rewrite,
     all_of,
@@ -117,8 +117,9 @@ class _Writing:
         self._conditions: dict[str, list[tuple[str, ...]]] = {}
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
-        self._halves = Halves(self._names)
-        self._on_side = {side: self._halves.rewriting(side) for side in SIDES}
+        self._on_side = _on_sides(self._names)
+        left, right = (half.own.values() for half in self._on_side.values())
+        self._right_of = dict(zip(left, right, strict=True))
         self._first: dict[int, LaterStep] = {}
         self._mean = Mean(*self._on_side.values())
         of_halves = self._names - self._above - self._once.plain()
@@ -301,16 +302,15 @@ class _Writing:
         ending = "" if inside else f"_{side}"
         if _is_of_both(item):
             return self._step_written(item, side, ending)
-        panel = int(bool(item.rewrites))
-        names = item.results()
-        results = [self._on_side[side](name, "place") for name in names[:panel]]
-        results += [name + ending for name in names[panel:]]
-        write = partial(self._step_written, item, side, ending)
-        name, half = item.step + ending, SIDES.index(side)
-        first = self._first.get(id(item)) if half else None
-        step = LaterStep(
-            item, name, tuple(results), self._halves.names, half, first, write
+        rewrite, panel = self._on_side[side], int(bool(item.rewrites))
+        results = tuple(
+            name + ending if n >= panel else rewrite(name, "place")
+            for n, name in enumerate(item.results())
         )
+        first = self._first.get(id(item)) if side != SIDES[0] else None
+        write = partial(self._step_written, item, side, ending)
+        name, right_of = item.step + ending, self._right_of
+        step = LaterStep(item, name, results, rewrite.own, first, right_of, write)
         self._first.setdefault(id(item), step)
         return step
 
@@ -416,10 +416,9 @@ def _shares(item: Any) -> bool:
     return _is_of_both(item)
 
 
-def _on_sides(names: Iterable[str]) -> dict[str, Rewrite]:
+def _on_sides(names: Iterable[str]) -> dict[str, Half]:
     """For each side what gives names the side they are of."""
-    halves = Halves(names)
-    return {side: halves.rewriting(side) for side in SIDES}
+    return {side: Half(side, names) for side in SIDES}
 
 
 def _allowances(piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:

@@ -13,12 +13,7 @@ from typing import Any, Final
 
 from skirtwright.draft.draft import Group
 from skirtwright.draft.step import Reads, Step
-from skirtwright.measures.measurements import SIDES
-from skirtwright.measures.working_halves import (
-    NamesOfHalves,
-    SharedText,
-    shared_text,
-)
+from skirtwright.measures.working_halves import half_text
 from skirtwright.measures.working_parsing import PARSERS, How
 from skirtwright.measures.working_renaming import names_of, renamed
 from skirtwright.measures.working_trees import (
@@ -65,35 +60,27 @@ def tree_of(text: str, how: How) -> Tree | None:
         return None
 
 
-class Halves:
-    """Texts with the names of either half; each is taken apart once.
+class Half:
+    """Gives texts the names of one half; each is taken apart once.
 
     Attributes:
-        names: those of which each half has its own.
+        own: what names are called in it.
     """
 
-    def __init__(self, names: Iterable[str]) -> None:
-        self.names = NamesOfHalves(names)
-        self._known: dict[tuple[str, How], SharedText | None] = {}
+    def __init__(self, side: str, names: Iterable[str]) -> None:
+        self.own = {name: f"{name}_{side}" for name in names}
+        self._known: dict[tuple[str, How], str] = {}
 
-    def rewriting(self, side: str) -> Rewrite:
-        """Gives a text the names of a side; it itself where it has none of them."""
-        half = SIDES.index(side)
-
-        def rewrite(text: str, how: How) -> str:
-            shared = self._shared(text, how)
-            return text if shared is None else shared.of(half)
-
-        return rewrite
-
-    def _shared(self, text: str, how: How) -> SharedText | None:
-        if (text, how) not in self._known:
+    def __call__(self, text: str, how: How) -> str:
+        """The text with those names; it itself where it has none or is unreadable."""
+        found = self._known.get((text, how))
+        if found is None:
             try:
-                found = shared_text(text, how, self.names)
+                found = half_text(text, how, self.own)
             except SkirtwrightError:
-                found = None
+                found = text
             self._known[text, how] = found
-        return self._known[text, how]
+        return found
 
 
 def results_named(text: str, names: Mapping[str, str]) -> str:
@@ -297,8 +284,11 @@ def names_in_step(step: Step) -> tuple[frozenset[str], frozenset[str]]:
     """The names that a step's figures and conditions speak of, and its other fields."""
     figures, shapes = NameCollector(), NameCollector()
     for name, how in _fields(type(step)):
-        found = shapes if how == "place" else figures
-        rewritten(getattr(step, name), how, found)
+        value, found = getattr(step, name), shapes if how == "place" else figures
+        if isinstance(value, str):
+            found.names |= names_in(value, how)
+        elif value is not None:
+            rewritten(value, how, found)
     return frozenset(figures.names), frozenset(shapes.names)
 
 

@@ -127,12 +127,16 @@ class Sewing:
             )
             for side, halves in zip(seam.sides, on, strict=True)
         )
+        half_of = {
+            run.named: side
+            for run, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
+        }
         return seam.replace(
             name=name,
             title=title,
             sides=runs,
             ease=self._figure(seam, seam.ease, on),
-            notches=tuple(self._mark(seam, m, on) for m in seam.notches),
+            notches=tuple(self._mark(seam, m, on, half_of) for m in seam.notches),
             when=seam.when and self._on_side[on[0][0]](seam.when, "condition"),
         )
 
@@ -143,13 +147,11 @@ class Sewing:
         rewrite = self._mean if of_both else self._on_side[on[0][0]]
         return rewrite(text, "working")
 
-    def _mark(self, seam: Seam, mark: Any, on: list[list[str]]) -> Any:
+    def _mark(
+        self, seam: Seam, mark: Any, on: list[list[str]], half_of: Mapping[str, str]
+    ) -> Any:
         named = mark.at.partition(" ")[0]
-        sides = {
-            run.named: side
-            for run, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
-        }
-        rewrite = self._on_side[sides.get(named, on[0][0])]
+        rewrite = self._on_side[half_of.get(named, on[0][0])]
         of_once = Run.of(named).piece in self._single
         return mark.replace(
             at=mark.at if of_once else rewrite(mark.at, "place"),
