@@ -157,13 +157,9 @@ class LaterStep:
     it is asked for.
 
     Args:
-        like: the style's.
-        step: its name.
-        results: the names it gives a value to.
         own: what the style's names are called in its half.
         first: the same of the first half; None where it is itself of that.
         from_first: what the first half's names are called in the second.
-        write: writes it out.
     """
 
     def __init__(
@@ -186,6 +182,18 @@ class LaterStep:
         self.gives_number = like.gives_number
         self._write = write
         self._written: Step | None = None
+
+    def __eq__(self, other: object) -> bool:
+        """The same of the same style; what it leans on is compared by what binds it."""
+        return isinstance(other, LaterStep) and self._told == other._told
+
+    def __hash__(self) -> int:
+        """Of the same."""
+        return hash(self.step)
+
+    @property
+    def _told(self) -> tuple[Any, ...]:
+        return self.like, self.step, self._results
 
     def results(self) -> tuple[str, ...]:
         """The names it gives a value to."""

@@ -54,7 +54,6 @@ class BoundStep:
 
     Attributes:
         source: the step, or that of a half before it is written out.
-        scope: where it stands.
         leans_on: every name a field needs, each once.
         kinds: the kind of each of those.
         results: the full names the step gives a value to.
@@ -109,8 +108,7 @@ class BoundStep:
         """What it draws from the values of what it leans on, None where one has none.
 
         Raises:
-            KeyError: it needs one that has none.
-            SkirtwrightError, ValueError, ArithmeticError: it cannot be drawn.
+            KeyError, SkirtwrightError, ValueError, ArithmeticError: it cannot be drawn.
         """
         by = self if self.first is None else self.first[1]
         pairs = zip(by.leans_on, leans, strict=True)
@@ -227,9 +225,6 @@ def bind_step(
     """A step with all its fields bound where it stands.
 
     Args:
-        step: the step.
-        scope: where it stands.
-        results: the full names the step gives a value to.
         first: the path of the same step in the first half of a skirt, and it.
 
     Raises:

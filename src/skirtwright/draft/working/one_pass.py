@@ -120,13 +120,7 @@ class Memory:
         return self.parts.of((names, group), bound, names, group)
 
     def draw(self, path: str, bound: BoundStep, leans: tuple[Any, ...]) -> Any:
-        """What a step draws, as `_draw`; from the same values what the first half did.
-
-        Args:
-            path: of the step.
-            bound: the step.
-            leans: the values of what it leans on.
-        """
+        """What a step draws: from the same values what the first half drew."""
         if bound.first is not None:
             first, like = bound.first
             last = self.drawn.last(first)
