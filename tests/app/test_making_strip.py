@@ -45,8 +45,8 @@ def quick_sheet(monkeypatch):
 
 
 def save(strip, qtbot, path):
-    with qtbot.waitSignal(strip.written, timeout=20000):
-        strip.save_to(path)
+    strip.save_to(path)
+    qtbot.waitUntil(lambda: not strip.is_writing(), timeout=20000)
     qtbot.waitUntil(strip.save_button.isEnabled)
 
 
@@ -160,7 +160,7 @@ def test_the_place_she_reads_is_kept(strip, window, qtbot):
 
 def test_it_is_saved_beside_the_windows_own_work(strip, qtbot, tmp_path):
     path = tmp_path / "sheet.pdf"
-    with qtbot.waitSignal(strip.written, timeout=20000):
+    with qtbot.waitSignal(strip.saved, timeout=20000):
         strip.save_to(path)
         assert not path.exists()
     qtbot.waitUntil(strip.save_button.isEnabled)
@@ -183,7 +183,7 @@ def test_what_was_saved_is_said_of_its_own_order(strip, window, qtbot, tmp_path)
     """It goes with the order; finished under another, it says whose it is."""
     save(strip, qtbot, tmp_path / "sheet.pdf")
     job = window.desk.job
-    with qtbot.waitSignal(strip.written, timeout=20000):
+    with qtbot.waitSignal(strip.saved, timeout=20000):
         strip.save_to(tmp_path / "late.pdf")
         window.desk.begin(job)
         assert strip.done.text() == "Writing…"
@@ -219,7 +219,7 @@ def test_it_is_asked_where_to_and_the_name_is_suggested(strip, qtbot, tmp_path):
     strip.ask_save()
     dialog = strip.dialog
     assert isinstance(dialog, QFileDialog)
-    with qtbot.waitSignal(strip.written, timeout=20000):
+    with qtbot.waitSignal(strip.saved, timeout=20000):
         dialog.fileSelected.emit(str(tmp_path / "asked.pdf"))
     dialog.close()
     assert (tmp_path / "asked.pdf").is_file()

@@ -10,7 +10,6 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
-from skirtwright.app.set_desk import SetDesk
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.style_chooser import StylesChooser
 from skirtwright.draft import styles
@@ -119,8 +118,9 @@ def something_to_a_piece(window, chance: random.Random) -> None:
         notch = next(notch for notch in state.notches if notch.piece)
         pieces.remove_notch(notch.piece, notch.number)
     else:
-        known = SetDesk(window.desk)
-        known.apply(chance.choice([None, *known.sets()]))
+        slip(window, "cut")
+        box = window.slips.cut.sets.box
+        box.activated.emit(chance.randrange(box.count()))
 
 
 def some_action(window, chance: random.Random) -> None:

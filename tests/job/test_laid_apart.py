@@ -24,17 +24,22 @@ from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.by_hand import hand_lay, moved, spots_of
 from skirtwright.lay.lay import lay
 
+CHILD = (sys.executable, "-m", "skirtwright.job.laid_apart")
+
 
 def child(job, *asked):
-    """What a child tells, line by line."""
-    done = subprocess.run(
-        [sys.executable, "-m", "skirtwright.job.laid_apart", *asked],
-        input=file.written(job).encode(),
-        capture_output=True,
-        check=True,
-        env=dict(os.environ),
-    )
-    return [json.loads(line) for line in done.stdout.splitlines()]
+    """What a child tells, line by line, until it is done."""
+    request = {"number": 1, "asked": asked, "order": file.written(job)}
+    with subprocess.Popen(
+        CHILD, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=dict(os.environ)
+    ) as kept:
+        kept.stdin.write(json.dumps(request).encode() + b"\n")
+        kept.stdin.flush()
+        news = [json.loads(kept.stdout.readline())]
+        while not news[-1].get("done"):
+            news.append(json.loads(kept.stdout.readline()))
+        kept.stdin.close()
+    return news[:-1]
 
 
 @pytest.fixture
@@ -151,10 +156,7 @@ def test_a_kept_child_leaves_what_it_does_for_what_is_asked_next():
         for n, one in enumerate(asked)
     ]
     with subprocess.Popen(
-        [sys.executable, "-m", "skirtwright.job.laid_apart", "kept"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        env=dict(os.environ),
+        CHILD, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=dict(os.environ)
     ) as kept:
         for line in lines:
             kept.stdin.write(json.dumps(line).encode() + b"\n")

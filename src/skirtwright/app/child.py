@@ -15,71 +15,6 @@ CHILD = ("-m", "skirtwright.job.laid_apart")
 """What is run; what it does is said there."""
 
 
-class Child(QObject):
-    """One process, started at once with an order.
-
-    Args:
-        parent: what it belongs to.
-        asked: what it is to do.
-        job: the order.
-
-    Signals:
-        told: a line of its news.
-        ended: it is over; True when nothing went wrong.
-    """
-
-    told = Signal(object)
-    ended = Signal(bool)
-
-    def __init__(self, parent: QObject, asked: Sequence[str], job: Job) -> None:
-        super().__init__(parent)
-        process = self._process = QProcess(self)
-        # Methods of its own: Qt forgets them once this is taken down with its window.
-        process.readyReadStandardOutput.connect(self._read)
-        process.finished.connect(self._finished)
-        process.errorOccurred.connect(self._process_failed)
-        process.start(sys.executable, [*CHILD, *asked])
-        process.write(file.written(job).encode())
-        process.closeWriteChannel()
-
-    def stop(self, *, wait: bool = False) -> None:
-        """End it; nothing more is heard of it.
-
-        Args:
-            wait: until it is gone.
-        """
-        self.blockSignals(True)
-        self._process.kill()
-        if wait:
-            self._process.waitForFinished()
-
-    def _read(self) -> None:
-        while self._process.canReadLine() and not self.signalsBlocked():
-            try:
-                news = json.loads(bytes(self._process.readLine().data()))
-            except ValueError:
-                news = None
-            if isinstance(news, dict):
-                self.told.emit(news)
-            else:
-                self.fail()
-
-    def fail(self) -> None:
-        """What it tells is of no use."""
-        self.ended.emit(False)
-        self.stop()
-
-    def _finished(self, code: int, how: QProcess.ExitStatus) -> None:
-        self._read()
-        self.ended.emit(code == 0 and how == QProcess.ExitStatus.NormalExit)
-        self.deleteLater()
-
-    def _process_failed(self, what: QProcess.ProcessError) -> None:
-        if what == QProcess.ProcessError.FailedToStart:
-            self.ended.emit(False)
-            self.deleteLater()
-
-
 class KeptChild(QObject):
     """A process that stays, warm, and does one thing after another.
 
@@ -105,7 +40,7 @@ class KeptChild(QObject):
             process.finished.connect(self._gone)
             process.finished.connect(process.deleteLater)
             process.errorOccurred.connect(self._gone)
-            process.start(sys.executable, [*CHILD, "kept"])
+            process.start(sys.executable, CHILD)
         self._number += 1
         self._task = Task(self)
         self._write(list(asked), file.written(job))

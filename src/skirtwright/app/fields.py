@@ -6,6 +6,8 @@ cannot be read stays in the line, marked, with the sentence under it.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
@@ -13,7 +15,6 @@ from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPalette,
@@ -247,40 +248,12 @@ class NumberLine(QLineEdit):
 
 
 class Range(QSlider):
-    """A range to pull: nothing happens when the wheel passes over it.
-
-    Signals:
-        dropped: Escape while it was held.
-    """
-
-    dropped = Signal()
+    """A range to pull: nothing happens when the wheel passes over it."""
 
     def __init__(self) -> None:
         super().__init__(Qt.Orientation.Horizontal)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setPageStep(10)
-        self._let_go = False
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape lets go of what is held."""
-        if event.key() == Qt.Key.Key_Escape and self.isSliderDown():
-            self._let_go = True
-            self.dropped.emit()
-        else:
-            super().keyPressEvent(event)
-
-    @guarded()
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Taken in hand anew."""
-        self._let_go = False
-        super().mousePressEvent(event)
-
-    @guarded()
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """What was let go of does not follow the pointer."""
-        if not self._let_go:
-            super().mouseMoveEvent(event)
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -301,14 +274,11 @@ class Choosing(QComboBox):
     Nothing happens when the wheel passes over it.
 
     Args:
-        parent: as everywhere.
         at_right: what is chosen ends at the right edge, below figures that do.
     """
 
-    def __init__(
-        self, parent: QWidget | None = None, *, at_right: bool = False
-    ) -> None:
-        super().__init__(parent)
+    def __init__(self, *, at_right: bool = False) -> None:
+        super().__init__()
         flag = Qt.AlignmentFlag
         across = flag.AlignRight if at_right else flag.AlignLeft
         self._written = (across | flag.AlignVCenter).value | Qt.TextFlag.TextWordWrap
@@ -324,6 +294,19 @@ class Choosing(QComboBox):
         # that of a flat field is nothing.
         self.setItemDelegate(QStyledItemDelegate(self))
         self.currentTextChanged.connect(lambda _: self.fit())
+
+    def fill(self, names: Sequence[str], data: Iterable[object] = ()) -> None:
+        """Other options, each with what it stands for; the same stay as they are.
+
+        What is chosen stays so by its place.
+        """
+        if list(names) == [self.itemText(index) for index in range(self.count())]:
+            return
+        held = max(self.currentIndex(), 0)
+        self.clear()
+        for name, stands_for in zip_longest(names, data):
+            self.addItem(name, stands_for)
+        self.setCurrentIndex(min(held, len(names) - 1))
 
     def _room(self, option: QStyleOptionComboBox) -> QRect:
         from PySide6.QtWidgets import QStyle

@@ -9,7 +9,6 @@ from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.seams import SeamState, seams_of
 from skirtwright.app.shown_figures import shown, unit_shown
 from skirtwright.job import piece_edits
-from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
@@ -30,10 +29,6 @@ class PieceDesk:
     def manner(self) -> Manner:
         """How she is spoken to."""
         return self.desk.manner
-
-    def own(self, piece: str) -> PieceChanges:
-        """What she set for a piece."""
-        return self.desk.job.piece(piece)
 
     # How things stand
 

@@ -156,10 +156,11 @@ class Piecework(QObject):
         self._window.line.tell("set_gone", words, ways)
 
     def _bring_back(self, known: AllowanceSet) -> None:
-        from skirtwright.app.set_desk import SetDesk
+        from skirtwright.job import allowance_sets
 
         try:
-            SetDesk(self._window.desk).bring_back(known)
+            kept = allowance_sets.kept()
+            allowance_sets.keep(allowance_sets.with_set(kept, known))
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self._window.settings.manner)
             self._window.point(words)

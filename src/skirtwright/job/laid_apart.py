@@ -1,6 +1,7 @@
 """Lays worked in a process of their own: an order in, a line of JSON for each news.
 
-`python -m skirtwright.job.laid_apart WHAT ...` reads an order and is asked to
+`python -m skirtwright.job.laid_apart` stays, and does one thing after another: it is
+asked in lines of JSON with a `number`, the `order`, and what is `asked`:
 
     lay TRIES... / MATERIAL...        lay cloths, first quickly, then in earnest;
     rest MATERIAL TRIES...            lay round what is locked by hand what is not;
@@ -13,8 +14,6 @@ A line holds `share` (of the work that is done), `width`, or `lays` with what is
 `amounts` as typed. MANNER is how she is spoken to, as JSON. Whoever has the same order
 makes the lays of it again without searching.
 
-`python -m skirtwright.job.laid_apart kept` stays, and does one thing after another: it
-is asked in lines of JSON with a `number`, what is `asked` as above, and the `order`.
 The number stands in every line of its news, the last of which says that it is `done`.
 Asked again before that, it leaves what it does and begins the next.
 """
@@ -53,17 +52,6 @@ _TOLD = 0.02
 """What share of the work is done before it is told again."""
 
 
-def main() -> int:
-    """Do what is asked with the order on stdin, or one thing after another."""
-    what, *asked = sys.argv[1:]
-    if what == "kept":
-        _serve_requests()
-    else:
-        order = file.read(sys.stdin.buffer.read(), "stdin")
-        _DOES[what](Worktable().look(order), asked, _Telling())
-    return 0
-
-
 class _LeftError(Exception):
     """Something else is asked for."""
 
@@ -72,15 +60,12 @@ class _Telling:
     """Tells news of one thing that is asked.
 
     Args:
-        number: of what is asked; None where it is all there is.
+        number: of what is asked.
         waiting: whether something else is asked meanwhile.
     """
 
-    def __init__(
-        self, number: int | None = None, waiting: Callable[[], bool] = lambda: False
-    ) -> None:
-        self._begun = {} if number is None else {"number": number}
-        self._waiting, self._told = waiting, 0.0
+    def __init__(self, number: int, waiting: Callable[[], bool]) -> None:
+        self._number, self._waiting, self._told = number, waiting, 0.0
 
     def news(self, **news: Any) -> None:
         """Tell something.
@@ -90,7 +75,7 @@ class _Telling:
         """
         if self._waiting():
             raise _LeftError
-        sys.stdout.write(json.dumps({**self._begun, **news}) + "\n")
+        sys.stdout.write(json.dumps({"number": self._number, **news}) + "\n")
         sys.stdout.flush()
 
     def share(self, share: float) -> None:
@@ -119,7 +104,8 @@ class _Telling:
             before += count
 
 
-def _serve_requests() -> None:
+def main() -> int:
+    """Do what is asked on stdin, one thing after another."""
     lines: queue.SimpleQueue[bytes] = queue.SimpleQueue()
 
     def read() -> None:
@@ -138,6 +124,7 @@ def _serve_requests() -> None:
                 order = file.read(request["order"].encode(), "stdin")
                 _DOES[what](table.look(order), asked, telling)
             telling.news(done=True)
+    return 0
 
 
 def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from skirtwright.app.child import Child
+from skirtwright.app.child import KeptChild, Task
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
@@ -42,7 +42,8 @@ class Asked(QWidget):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
-        self.desk, self.child = desk, None
+        self.desk, self._kept = desk, KeptChild(self)
+        self.child: Task | None = None
         self.told_of: tuple[str, Manner] | None = None
         self._look: Look | None = None
         self.material = ""
@@ -51,15 +52,13 @@ class Asked(QWidget):
         self.rows = in_column(on=self, spacing=6)
         desk.looked.connect(self._looked)
 
-    child: Child | None
-
     def ask(self, what: str, *asked: str) -> None:
         """Have it worked."""
         self.stop()
         desk = self.desk
         self._look = desk.look
         spoken = json.dumps(asdict(desk.manner))
-        self.child = Child(self, [what, self.material, spoken, *asked], desk.job)
+        self.child = self._kept.ask([what, self.material, spoken, *asked], desk.job)
         self.child.told.connect(self.take)
         self.child.ended.connect(self._ended)
         self.progress.show_share(0.0)
@@ -67,15 +66,11 @@ class Asked(QWidget):
 
     def stop(self) -> None:
         """End what is being worked."""
-        if self.child is not None:
-            self.child.stop()
-        self._search_ended()
+        self._end_search()
 
     def wait(self) -> None:
         """End it, and see it gone."""
-        if self.child is not None:
-            self.child.stop(wait=True)
-        self._search_ended()
+        self._end_search(wait=True)
 
     def take(self, news: Mapping[str, Any]) -> None:
         """A line of news."""
@@ -93,12 +88,15 @@ class Asked(QWidget):
         tell(self.said, "")
 
     def _ended(self, well: bool) -> None:
-        self._search_ended()
+        self._end_search()
         if not well:
             tell(self.said, say("cloth.child_failed", manner=self.desk.manner), "wrong")
 
-    def _search_ended(self) -> None:
-        self.child = None
+    def _end_search(self, *, wait: bool = False) -> None:
+        child, self.child = self.child, None
+        if child is not None:
+            child.stop()
+        self._kept.close(wait=wait)
         self.progress.show_share(1.0)
 
 
@@ -212,11 +210,7 @@ class Given(Asked):
         self.material, self._on_hand = material, cloth.on_hand
         self._name()
         offered = [*offers(look)]
-        names = [self._label(look, names) for names in offered]
-        if names != [self.box.itemText(n) for n in range(self.box.count())]:
-            self.box.clear()
-            for words, each in zip(names, offered, strict=True):
-                self.box.addItem(words, each)
+        self.box.fill([self._label(look, names) for names in offered], offered)
 
     def _label(self, look: Look, names: tuple[str, ...]) -> str:
         manner = self.desk.manner
@@ -240,7 +234,7 @@ class Given(Asked):
         desk, job = self.desk, self.desk.job
         amounts = news.get("amounts", {})
         told = list(news["said"])
-        self._search_ended()
+        self._end_search()
         if amounts:
             for name, text in amounts.items():
                 job = set_amount(job, name, text).job

@@ -68,9 +68,7 @@ class ShelfRow(QWidget):
         used = cloth_shelf.in_use(self._desk.job, material, self._cloths)
         names = [say("cloth_shelf.none", manner=manner)]
         names += [cloth.title for cloth in self._cloths]
-        if names != [self.box.itemText(i) for i in range(self.box.count())]:
-            self.box.clear()
-            self.box.addItems(names)
+        self.box.fill(names)
         self.box.setCurrentIndex(self._cloths.index(used) + 1 if used else 0)
         self.remove.setVisible(used is not None)
         self.keep.setVisible(used is None)

@@ -156,11 +156,8 @@ class ClothSlip(Slip):
         self.gives.setText(say("cloth.gives", manner=manner))
         self.how_shrunk.setText(say("cloth.how_shrunk", manner=manner))
         self.shrunk.setAccessibleName(say("cloth.how_shrunk", manner=manner))
-        held = self.shrunk.currentIndex()
-        self.shrunk.clear()
-        for way in ("shrunk_first", "cut_larger"):
-            self.shrunk.addItem(say(f"cloth.{way}", manner=manner))
-        self.shrunk.setCurrentIndex(max(held, 0))
+        ways = ("shrunk_first", "cut_larger")
+        self.shrunk.fill([say(f"cloth.{way}", manner=manner) for way in ways])
         stop = say("cloth.stop", manner=manner)
         self.progress.say_again(say("cloth.laying", manner=manner), stop)
         self.widths.progress.say_again(say("cloth.laying", manner=manner), stop)
@@ -175,14 +172,9 @@ class ClothSlip(Slip):
         if look is not self.desk.look:
             return
         names, manner = materials(look.report.to_cut), self.desk.manner
-        known = [self.box.itemData(n) for n in range(self.box.count())]
-        words = [material_name(name, manner) for name in names]
-        if known != list(names) or words[:1] != [self.box.itemText(0)]:
-            chosen = self.material
-            self.box.clear()
-            for name, title in zip(names, words, strict=True):
-                self.box.addItem(title, name)
-            self.box.setCurrentIndex(max(self.box.findData(chosen), 0))
+        chosen = self.material
+        self.box.fill([material_name(name, manner) for name in names], names)
+        self.box.setCurrentIndex(max(self.box.findData(chosen), 0))
         if not self.material:
             return
         wrong = False

@@ -79,10 +79,9 @@ class CutSlip(Slip):
     def sets(self) -> SetsRow:
         """The sets of allowances, over the list; made when first asked for."""
         # What the list is made of is loaded now and not when the window starts.
-        from skirtwright.app.set_desk import SetDesk
         from skirtwright.app.slips.sets_row import SetsRow
 
-        made = SetsRow(SetDesk(self._desk.desk))
+        made = SetsRow(self._desk.desk)
         made.gone.connect(self.gone)
         made.say_again()
         made.setContentsMargins(_FRAMED, 0, 0, 0)

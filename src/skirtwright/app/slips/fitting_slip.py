@@ -35,7 +35,6 @@ from skirtwright.draft.alterations import (
     typed_alteration,
 )
 from skirtwright.job import fitting_edits
-from skirtwright.job.edits import Edited
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -136,13 +135,9 @@ class FittingSlip(Slip):
             if line is not None:
                 line.setAccessibleName(widget.accessibleName())
         self.what.setAccessibleName(say("fit.next", manner=manner))
-        _fill(
-            self.side, [say(f"fit.side_{s or 'both'}", manner=manner) for s in _SIDES]
-        )
+        self.side.fill([say(f"fit.side_{s or 'both'}", manner=manner) for s in _SIDES])
         for field in (self.first, self.last):
-            _fill(
-                field, [say(f"fitting.at_{place}", manner=manner) for place in PLACES]
-            )
+            field.fill([say(f"fitting.at_{place}", manner=manner) for place in PLACES])
         self._offered, self._told = (), ()
 
     def _fields(self) -> Mapping[str, QWidget]:
@@ -169,7 +164,7 @@ class FittingSlip(Slip):
         if offered != self._offered:
             held = self.known
             self._offered = offered
-            _fill(self.what, [translate(known.label, manner) for known in offered])
+            self.what.fill([translate(known.label, manner) for known in offered])
             if held in offered:
                 self.what.setCurrentIndex(offered.index(held))
             self._show_what()
@@ -222,7 +217,7 @@ class FittingSlip(Slip):
         self.asked.setVisible(not known.reads)
         self.around.setVisible(known.reads)
         ways = ("let_out", "take_in") if known.seam else known.ways
-        _fill(self.way, [say(f"fit.{way}", manner=self.desk.manner) for way in ways])
+        self.way.fill([say(f"fit.{way}", manner=self.desk.manner) for way in ways])
         sided = known.by_side or known.one_side
         for name, on in (("side", sided), ("first", known.seam), ("last", known.seam)):
             self.labels[name].setVisible(bool(on))
@@ -242,7 +237,7 @@ class FittingSlip(Slip):
         try:
             made = self._made(known)
             stated = self.desk.look.worked.stated
-            self._change(fitting_edits.alter(self.desk.job, made, stated))
+            self.desk.change_drawn(fitting_edits.alter(self.desk.job, made, stated))
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self.desk.manner)
             tell(self.said, words, "wrong")
@@ -266,7 +261,8 @@ class FittingSlip(Slip):
         if known.reads:
             texts = tuple(self._length(line.text()) for line in self.readings.values())
             return typed_alteration(what=known.id, readings=texts, on=today())
-        side = _SIDES[self.side.currentIndex()] if self._is_sided(known) else ""
+        has_side = known.by_side or known.one_side
+        side = _SIDES[self.side.currentIndex()] if has_side else ""
         first = self._place(self.first) if known.seam else ""
         last = self._place(self.last) if known.seam else ""
         return typed_alteration(
@@ -284,9 +280,6 @@ class FittingSlip(Slip):
             return text
         return text[1:] if text.startswith(("-", "−")) else f"-{text}"
 
-    def _is_sided(self, known: Alterable) -> bool:
-        return known.by_side or known.one_side
-
     def _length(self, text: str) -> str:
         return with_unit(text, self.desk.manner.unit, self.desk.job.unit)
 
@@ -298,20 +291,12 @@ class FittingSlip(Slip):
     def _take_back(self, number: int) -> None:
         try:
             stated = self.desk.look.worked.stated
-            self._change(fitting_edits.without(self.desk.job, number, stated))
+            self.desk.change_drawn(fitting_edits.without(self.desk.job, number, stated))
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self.desk.manner)
             tell(self.said, words, "wrong")
             return
         self.what.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _change(self, edited: Edited) -> None:
-        """Change the order, unless its draft would stop where it did not before.
-
-        Raises:
-            SkirtwrightError: what stops it; all stays.
-        """
-        self.desk.change_drawn(edited)
 
 
 _ROUND = ((2, 1), (2, 2), (1, 2), (0, 2), (0, 1), (0, 0), (1, 0), (2, 0))
@@ -322,16 +307,6 @@ right, her front nearest."""
 def _message(name: str) -> str:
     """What a field is called."""
     return f"fit.at.{name}" if name in AROUND else f"fit.{name}"
-
-
-def _fill(box: Choosing, names: list[str]) -> None:
-    """A list with other names; what is chosen stays chosen by its place."""
-    if names == [box.itemText(index) for index in range(box.count())]:
-        return
-    held = max(box.currentIndex(), 0)
-    box.clear()
-    box.addItems(names)
-    box.setCurrentIndex(min(held, len(names) - 1))
 
 
 def _keep(line: NumberLine, text: str) -> None:

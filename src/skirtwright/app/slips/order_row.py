@@ -160,9 +160,7 @@ class OrderRow(QFrame):
         self.title.setText(title)
         self.worn.show_figure(figure)
         names = [say(f"stage.{stage}", manner=manner) for stage in STAGES]
-        if names != [self.stage.itemText(n) for n in range(self.stage.count())]:
-            self.stage.clear()
-            self.stage.addItems(names)
+        self.stage.fill(names)
         self.stage.setCurrentIndex(STAGES.index(order.stage))
         due = shown_day(order.due, manner.language)
         self.due.rest_at(due)

@@ -71,11 +71,9 @@ class PaperSlip(SavingSlip):
 
     Signals:
         tiling_changed: the pieces as they lie on paper, or None: for the table.
-        saved: a file was written; its path.
     """
 
     tiling_changed = Signal(object)
-    saved = Signal(str)
 
     def __init__(self, desk: Desk, book: Bookkeeping) -> None:
         super().__init__(desk)
@@ -90,8 +88,7 @@ class PaperSlip(SavingSlip):
         self.rows.addStretch(1)
         self._timer = QTimer(self, singleShot=True, interval=REST_MS)
         self._timer.timeout.connect(self._begin)
-        self._before, self._counting, self._writing = (SideWork(self) for _ in range(3))
-        self._writing.done.connect(self._take_written)
+        self._before, self._counting = SideWork(self), SideWork(self)
         self._before.done.connect(self._take_before)
         self._counting.done.connect(self._take_count)
         self._long = QTimer(self, singleShot=True, interval=_LONG_MS)
@@ -140,7 +137,7 @@ class PaperSlip(SavingSlip):
         kept = self.desk.settings.layout(_KEPT)
         self.head(say("printing.title", manner=manner))
         self.choices.say_again(manner)
-        self.foot.say_again(manner)
+        self.open_button.setText(say("printing.open", manner=manner))
         stop = say("cloth.stop", manner=manner)
         self.progress.say_again(say("printing.counting", manner=manner), stop)
         self.writing_progress.say_again(say("making.writing", manner=manner), stop)
@@ -358,25 +355,13 @@ class PaperSlip(SavingSlip):
             data = printing_order.written(whole, look, manner, counted)
             return Written(path, whole, look, counted, data)
 
-        self._busy(on=True)
-        self.begin_writing()
-        self._writing.begin(*sizes, work)
+        self.write(*sizes, work)
 
-    def is_writing(self) -> bool:
-        """Whether a file is being written."""
-        return self._writing.busy
-
-    def wait(self) -> None:
-        """Have a file that is being written come to its end."""
-        self._writing.finish()
-
-    def _busy(self, *, on: bool) -> None:
+    def show_writing(self, *, on: bool) -> None:
         """Something is being written, or no more."""
-        self.say_done(say("making.writing", manner=self.desk.manner) if on else "")
-        self.open_button.hide()
+        super().show_writing(on=on)
         self._enable_saving(not on)
         self.writing_progress.show_share(None if on else 1.0)
-        tell(self.trouble, "", "wrong")
 
     def _enable_saving(self, able: bool = True) -> None:
         """Save what is not counted yet, for that is asked then; but no sheet at all."""
@@ -385,11 +370,12 @@ class PaperSlip(SavingSlip):
 
     def stop_writing(self) -> None:
         """Leave the file unwritten."""
-        self._writing.stop()
-        self._busy(on=False)
+        self.writing.stop()
+        self.show_writing(on=False)
 
-    def _take_written(self, answers: Any) -> None:
-        self._busy(on=False)
+    def take_written(self, answers: Any) -> None:
+        """Save what was made, and note it in the order."""
+        self.show_writing(on=False)
         try:
             if isinstance(answers, SkirtwrightError):
                 raise answers
@@ -405,7 +391,6 @@ class PaperSlip(SavingSlip):
             self.choices.printer.keep()
         said = f"printing.saved.{'part' if made.in_part else kind}"
         self.say_saved(said, made.path, "printing.saved_of")
-        self.saved.emit(str(made.path))
 
     def _note(self, made: Written) -> None:
         """Keep in the order what was printed, and how it lay."""

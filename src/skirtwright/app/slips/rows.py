@@ -281,8 +281,6 @@ class ChoiceRow(QWidget):
         grid.addWidget(self.said, 1, 0, 1, 2)
         # The name takes what it needs, the option what is left, up to the same edge.
         grid.setColumnStretch(1, 1)
-        for option in choice.options:
-            self.box.addItem("", option)
         self.box.activated.connect(self._choose)
         self.say_again()
 
@@ -293,8 +291,8 @@ class ChoiceRow(QWidget):
         self.name.setText(label)
         self.box.setAccessibleName(label)
         self.box.setToolTip(translate(self.choice.help, manner))
-        for index, words in enumerate(self.choice.options.values()):
-            self.box.setItemText(index, translate(words, manner))
+        options = self.choice.options
+        self.box.fill([translate(words, manner) for words in options.values()], options)
 
     def show_look(self, look: Look) -> None:
         """Show what is chosen; hidden where the detail has no meaning."""

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QPushButton, QWidget
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import tell
-from skirtwright.app.slips.saving_foot import SavingFoot
+from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.layouts import in_column
+from skirtwright.app.side_work import SideWork
 from skirtwright.app.slips.slip import Slip
 from skirtwright.problems import Problem
 from skirtwright.words import in_two_sentences, say
@@ -21,13 +24,20 @@ class SavingSlip(Slip):
 
     Args:
         desk: holds the order.
+
+    Signals:
+        saved: a file was written; its path.
     """
+
+    saved = Signal(str)
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.last_file: Path | None = None
         self._whose = ""
         self.same_order = self._held = False
+        self.writing = SideWork(self)
+        self.writing.done.connect(self.take_written)
         desk.begun.connect(self._another_order)
         self.dialog: QFileDialog | None = None
 
@@ -37,11 +47,23 @@ class SavingSlip(Slip):
         return ".pdf"
 
     def make_foot(self, *above: QWidget) -> None:
-        """Put the foot under all that is in the slip until now, with these in it."""
-        foot = SavingFoot(*above)
-        self.trouble, self.done = foot.trouble, foot.done
-        self.open_button, self.save_button = foot.open_button, foot.save_button
-        self.foot = foot
+        """What went wrong or was saved, over open and save: under all, these above."""
+        foot = QFrame()
+        foot.setProperty("tape", True)
+        self.trouble, self.done = sentence_label("wrong"), sentence_label("ink")
+        self.open_button, self.save_button = QPushButton(), QPushButton()
+        self.open_button.hide()
+        self.save_button.setProperty("main", True)
+        in_column(
+            *above,
+            self.trouble,
+            self.done,
+            (self.open_button, 0, Qt.AlignmentFlag.AlignLeft),
+            self.save_button,
+            on=foot,
+            spacing=6,
+            margins=(24, 12, 24, 16),
+        )
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
         self.open_button.clicked.connect(self.open_written)
@@ -71,9 +93,21 @@ class SavingSlip(Slip):
         """What a file's name is made of; nothing while there is no order."""
         raise NotImplementedError
 
-    def begin_writing(self) -> None:
-        """What is written from now on is of the order on the table."""
+    def write(self, *parts: Callable[[], object]) -> None:
+        """Write beside the window what is of the order on the table."""
+        self.show_writing(on=True)
         self.same_order, self._whose = True, ", ".join(self.named()[:2])
+        self.writing.begin(*parts)
+
+    def take_written(self, answers: Any) -> None:
+        """What came of it: an answer for each part, or why it cannot be written."""
+        raise NotImplementedError
+
+    def show_writing(self, *, on: bool) -> None:
+        """Something is being written, or no more."""
+        self.say_done(say("making.writing", manner=self.desk.manner) if on else "")
+        self.open_button.hide()
+        tell(self.trouble, "", "wrong")
 
     def _another_order(self) -> None:
         """What was said goes with its order; what is being written is not of this."""
@@ -84,7 +118,11 @@ class SavingSlip(Slip):
 
     def is_writing(self) -> bool:
         """Whether a file is being written."""
-        raise NotImplementedError
+        return self.writing.busy
+
+    def wait(self) -> None:
+        """Have a file that is being written come to its end."""
+        self.writing.finish()
 
     def say_saved(self, code: str, path: Path, elsewhere: str) -> None:
         """Say what was saved, and whose it is where that is no longer on the table.
@@ -99,6 +137,7 @@ class SavingSlip(Slip):
         if not self.same_order:
             words = f"{words} {say(elsewhere, {'order': self._whose}, manner)}"
         self.say_done(words, path)
+        self.saved.emit(str(path))
 
     def ask_save(self) -> None:
         """Where to; only what there is can be saved."""

@@ -11,11 +11,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column, in_row
-from skirtwright.app.set_desk import SetDesk
-from skirtwright.job import allowance_sets
+from skirtwright.job import allowance_sets, piece_edits
 from skirtwright.job.allowance_sets import AllowanceSet
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -49,7 +49,7 @@ class SetsRow(QWidget):
 
     gone = Signal(object)
 
-    def __init__(self, desk: SetDesk) -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
         self._look: Look | None = None
@@ -115,7 +115,7 @@ class SetsRow(QWidget):
         self._look = look
         manner = self._desk.manner
         try:
-            self._sets = self._desk.sets()
+            self._sets = (*allowance_sets.shipped(), *allowance_sets.kept())
         except SkirtwrightError as trouble:
             self._sets = allowance_sets.shipped()
             tell(self.said, in_one_sentence(trouble.problem, manner), "wrong")
@@ -128,9 +128,7 @@ class SetsRow(QWidget):
         mixed = own and self._used is None
         if mixed:
             names.append(say("pieces.set_mixed", manner=manner))
-        if names != [self.box.itemText(i) for i in range(self.box.count())]:
-            self.box.clear()
-            self.box.addItems(names)
+        self.box.fill(names)
         place = self._sets.index(self._used) + 1 if self._used else 0
         self.box.setCurrentIndex(len(names) - 1 if mixed else place)
         is_hers = self._used is not None and self._used not in allowance_sets.shipped()
@@ -144,8 +142,11 @@ class SetsRow(QWidget):
         self._drop()
         if index > len(self._sets):
             return
+        desk, edited = self._desk, piece_edits.without_allowances(self._desk.job)
         try:
-            self._desk.apply(self._sets[index - 1] if index else None)
+            if index:
+                edited = allowance_sets.applied(desk.look, self._sets[index - 1])
+            desk.change(edited)
         except SkirtwrightError as refused:
             self._refuse(refused)
 
@@ -163,20 +164,23 @@ class SetsRow(QWidget):
 
     def _named(self) -> None:
         """Keep the order's allowances under the name, or give the set that name."""
-        text, manner = self.name.text(), self._desk.manner
+        text, desk = self.name.text(), self._desk
         try:
+            kept = allowance_sets.kept()
             if self._renames:
-                self._desk.rename(self._renames, text)
                 title = allowance_sets.named(text)
+                kept = allowance_sets.renamed(kept, self._renames, text)
             else:
-                title = self._desk.keep(text).title
+                made = allowance_sets.taken(desk.look, text)
+                title, kept = made.title, allowance_sets.with_set(kept, made)
+            allowance_sets.keep(kept)
         except SkirtwrightError as refused:
             self._refuse(refused)
             return
         self._drop()
         if self._look is not None:
             self.show_look(self._look)
-        tell(self.said, say("pieces.set_kept", {"title": title}, manner))
+        tell(self.said, say("pieces.set_kept", {"title": title}, desk.manner))
         self.box.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _remove(self) -> None:
@@ -184,7 +188,8 @@ class SetsRow(QWidget):
         if known is None:
             return
         try:
-            self._desk.remove(known.title)
+            kept = allowance_sets.kept()
+            allowance_sets.keep(allowance_sets.without(kept, known.title))
         except SkirtwrightError as refused:
             self._refuse(refused)
             return

@@ -7,9 +7,9 @@ The file is written beside the window's own work, so that nothing stands still.
 from __future__ import annotations
 
 from pathlib import Path
-from threading import Thread
+from typing import Any
 
-from PySide6.QtCore import QTimer, QUrl, Signal
+from PySide6.QtCore import QTimer, QUrl
 from PySide6.QtGui import (
     QFontInfo,
     QResizeEvent,
@@ -38,7 +38,7 @@ from skirtwright.job.prints import today
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, say
+from skirtwright.words import say
 
 REST_MS = 150
 """How long the order must rest before the sheet is worked, ms."""
@@ -53,18 +53,11 @@ def _load_letters() -> None:
 
 
 class SewSlip(SavingSlip):
-    """The sheet as it is read, over the way to save it.
-
-    Signals:
-        written: a file was written, or was not: its path, and what kept it from it.
-    """
-
-    written = Signal(str, object)
+    """The sheet as it is read, over the way to save it."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._look: Look | None = None
-        self._writing: Thread | None = None
         self.making: Making | None = None
         self._at = 0
         self.scrolled.hide()
@@ -83,7 +76,6 @@ class SewSlip(SavingSlip):
         self._soon.timeout.connect(self.work_now)
         self._letters = QTimer(self, singleShot=True)
         self._letters.timeout.connect(_load_letters)
-        self.written.connect(self._written)
 
     # What is shown
 
@@ -109,7 +101,7 @@ class SewSlip(SavingSlip):
         self.head(say("making.title", manner=manner))
         self.browser.setAccessibleName(say("making.title", manner=manner))
         self.save_button.setText(say("making.save", manner=manner))
-        self.foot.say_again(manner)
+        self.open_button.setText(say("printing.open", manner=manner))
         names = [(key, paper_named(key).name) for key in _PAPERS]
         fresh = self.paper.box.count() == 0
         self.paper.fill(names, manner)
@@ -199,51 +191,32 @@ class SewSlip(SavingSlip):
 
     def save_to(self, path: Path) -> None:
         """Write the file whole, beside the window's own work, and say so when done."""
-        if self._writing is not None or not self.is_ready():
+        making, manner, paper = self.making, self.desk.manner, self.paper.key
+        if self.is_writing() or making is None:
             return
         path = self.with_suffix(path)
-        self._busy(True)
-        self.begin_writing()
-        given = (self.making, self.paper.key, self.desk.manner, path)
-        self._writing = Thread(target=self._write, args=given)
-        self._writing.start()
 
-    def _write(self, making: Making, paper: str, manner: Manner, path: Path) -> None:
-        """In a thread of its own: nothing of the window is touched."""
-        # What writes PDFs is slow to load, and is loaded here.
-        from skirtwright.export.sewing.worksheet import write_worksheet
+        def work() -> Path:
+            # What writes PDFs is slow to load, and is loaded here.
+            from skirtwright.export.sewing.worksheet import write_worksheet
 
-        try:
             save_whole(path, write_worksheet(making, paper_named(paper), manner))
-        except SkirtwrightError as refused:
-            self.written.emit(str(path), refused.problem)
-        else:
-            self.written.emit(str(path), None)
+            return path
 
-    def _busy(self, on: bool) -> None:
+        self.write(work)
+
+    def show_writing(self, *, on: bool) -> None:
+        """Something is being written, or no more."""
+        super().show_writing(on=on)
         self.enable_saving(not on and self.making is not None)
-        self.open_button.hide()
-        tell(self.trouble, "", "wrong")
-        words = say("making.writing", manner=self.desk.manner) if on else ""
-        tell(self.done, words, "ink")
 
-    def _written(self, name: str, problem: Problem | None) -> None:
-        self.wait()
-        self._busy(False)
-        if problem is not None:
-            self.tell_problem(problem)
-            return
-        self.say_saved("making.saved", Path(name), "making.saved_of")
-
-    def is_writing(self) -> bool:
-        """Whether the sheet is being written."""
-        return self._writing is not None
-
-    def wait(self) -> None:
-        """Have a file that is being written come to its end."""
-        if self._writing is not None:
-            self._writing.join()
-            self._writing = None
+    def take_written(self, answers: Any) -> None:
+        """Say what came of it."""
+        self.show_writing(on=False)
+        if isinstance(answers, SkirtwrightError):
+            self.tell_problem(answers.problem)
+        else:
+            self.say_saved("making.saved", answers[0], "making.saved_of")
 
     # What Qt calls
 
