@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import pairwise
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
@@ -9,6 +11,7 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
     QLayout,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -74,3 +77,24 @@ def _filled(
         else:
             box.addWidget(part)
     return box
+
+
+def reading_order(layout: QLayout | None) -> Iterator[QWidget]:
+    """What takes the keyboard, as it lies: in a grid as it was put there."""
+    items = map(layout.itemAt, range(layout.count())) if layout is not None else ()
+    for item in filter(None, items):
+        widget = item.widget()
+        if isinstance(widget, QScrollArea):
+            widget = widget.widget()
+        if widget is None:
+            yield from reading_order(item.layout())
+            continue
+        if widget.focusPolicy() & Qt.FocusPolicy.TabFocus:
+            yield widget
+        yield from reading_order(widget.layout())
+
+
+def tab_as_read(on: QWidget) -> None:
+    """Tab goes as she reads, whatever was made last."""
+    for one, other in pairwise(reading_order(on.layout())):
+        QWidget.setTabOrder(one, other)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from functools import cached_property
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
-from skirtwright.app.layouts import in_column
+from skirtwright.app.layouts import in_column, tab_as_read
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.job.worktable import Look
@@ -124,7 +123,7 @@ class CutSlip(Slip):
                 self.seam_rows.addWidget(self.seams[name])
         for name, state in states.items():
             self.seams[name].show_state(state)
-        self._order_keys()
+        tab_as_read(self.body)
 
     def _made_seam(self, name: Key) -> SeamRow:
         from skirtwright.app.slips.seam_row import SeamRow
@@ -164,20 +163,11 @@ class CutSlip(Slip):
             lost.hide()
             lost.deleteLater()
         self._mark()
-        self._order_keys()
+        tab_as_read(self.body)
 
     def _grew(self) -> None:
-        self._order_keys()
+        tab_as_read(self.body)
         self.measure_again()
-
-    def _order_keys(self) -> None:
-        """Tab goes as she reads, whatever was made last."""
-        order = self.sets.in_reading_order()
-        rows: list[SeamRow | PieceRow] = [*self.seams.values(), *self.pieces.values()]
-        for row in rows:
-            order += row.in_reading_order()
-        for one, other in pairwise(order):
-            QWidget.setTabOrder(one, other)
 
     def _made(self, name: str) -> PieceRow:
         from skirtwright.app.slips.piece_row import PieceRow

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QWidget
 
 from skirtwright.app.fields import role_label, small_button
 from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.layouts import in_column, in_row, reading_order
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.seam_row import SeamRow
 from skirtwright.job.worktable import Look
@@ -132,17 +132,14 @@ class EdgeSlip(QFrame):
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
         """Tab goes round in the slip: the table under it has an order of its own."""
-        order = self._in_reading_order()
+        row = reading_order(self.row.layout() if self.row is not None else None)
+        order = [*(w for w in row if w.isVisible()), self.close_button]
         held = self.window().focusWidget()
         here = order.index(held) if held in order else -1
         after = order[(here + (1 if next else -1)) % len(order)]
         forward, back = Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason
         after.setFocus(forward if next else back)
         return True
-
-    def _in_reading_order(self) -> list[QWidget]:
-        found = self.row.in_reading_order() if self.row is not None else []
-        return [*(w for w in found if w.isVisible()), self.close_button]
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:

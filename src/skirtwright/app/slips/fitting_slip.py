@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import partial
-from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -24,7 +23,7 @@ from skirtwright.app.fields import (
     sentence_label,
     tell,
 )
-from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.layouts import in_column, in_row, tab_as_read
 from skirtwright.app.shown_figures import unbroken, unit_shown, unit_spoken
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
@@ -83,14 +82,15 @@ class FittingSlip(Slip):
         grid = QGridLayout(self.asked)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setColumnStretch(1, 1)
-        length = in_row(self.by, self.unit, 1)
-        grid.addLayout(length, 1, 1)
         fields = self._fields()
         for row, name in enumerate(("way", "by", "side", "first", "last")):
             grid.addWidget(self.labels[name], row, 0)
             self.labels[name].setBuddy(fields[name])
-            if name != "by":
+            if name == "by":
+                grid.addLayout(in_row(self.by, self.unit, 1), row, 1)
+            else:
                 grid.addWidget(fields[name], row, 1)
+        tab_as_read(self.asked)
         around = QGridLayout(self.around)
         around.setContentsMargins(0, 0, 0, 0)
         # Along the rows, as they are read, not round her: so Tab goes too.
@@ -99,9 +99,6 @@ class FittingSlip(Slip):
             self.labels[place].setBuddy(self.readings[place])
             around.addLayout(cell, row, column)
         around.addWidget(self.around_unit, 1, 1, Qt.AlignmentFlag.AlignCenter)
-        asked = (self.way, self.by, self.side, self.first, self.last)
-        for before, after in pairwise(asked):
-            QWidget.setTabOrder(before, after)
         self.rows.addWidget(self.none)
         self.rows.addLayout(self._done)
         below = (self.heading, self.what, self.help, self.asked, self.around, self.do)

@@ -25,7 +25,7 @@ from skirtwright.app.fields import (
     tell,
 )
 from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.layouts import in_column, in_row, tab_as_read
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
@@ -225,21 +225,10 @@ class MeasureSlip(Slip):
             (self.others, [row for row in rest if row.is_used]),
             (self.unused.rows, [row for row in rest if not row.is_used]),
         )
-        before: QWidget = self.client
         for column, placed in columns:
             for row in placed:
                 column.addWidget(row)
-                for widget in (row.line, row.left, row.right):
-                    QWidget.setTabOrder(before, widget)
-                    before = widget
-            if column is self.measured:
-                QWidget.setTabOrder(before, self.decides)
-                before = self.decides
-            if column is self.others:
-                QWidget.setTabOrder(before, self.unused.button)
-                before = self.unused.button
-        QWidget.setTabOrder(before, self.notes_fold.button)
-        QWidget.setTabOrder(self.notes_fold.button, self.taking.button)
+        tab_as_read(self)
 
     def _show_card(self) -> None:
         job, manner = self.desk.job, self.desk.manner

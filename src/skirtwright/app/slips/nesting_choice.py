@@ -142,10 +142,6 @@ class NestingChoice(QWidget):
         """Whether sizes are drawn over one another."""
         return bool(self.which.key)
 
-    def in_reading_order(self) -> list[QWidget]:
-        """What takes the keyboard, as it is read."""
-        return [self.which.box, self.sizes.line, self.clients.line, self.on.box]
-
     def wanted(self) -> Sizes | None:
         """The sizes with their cards; None where the order stands alone.
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +26,7 @@ from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import tab_as_read
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.side_work import SideWork
 from skirtwright.app.slips import printing_order
@@ -119,14 +119,8 @@ class PaperSlip(SavingSlip):
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
         )
         self.choices.nesting.show_edges([e.name for e in pieces[0].edges])
-        self._order_keys()
+        tab_as_read(self)
         self._recount()
-
-    def _order_keys(self) -> None:
-        """Tab goes as she reads, whatever was made last."""
-        foot = [self.open_button, self.save_button]
-        for one, other in pairwise([*self.choices.in_reading_order(), *foot]):
-            QWidget.setTabOrder(one, other)
 
     def refresh(self) -> None:
         """Say everything again, in another manner."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout
 
 from skirtwright.app.fields import dress, link_button, role_label, sentence_label, tell
 from skirtwright.app.look import Colours
@@ -79,10 +79,6 @@ class PieceRow(QFrame):
         self.rename.setAccessibleName(say("pieces.name", {"piece": title}, manner))
         hint = say("pieces.hide", {"piece": title}, manner) if hidden else ""
         tell(self.said, hint)
-
-    def in_reading_order(self) -> list[QWidget]:
-        """What takes the keyboard, as she reads."""
-        return [self.check, self.title, self.rename]
 
     def mark(self, on: bool) -> None:
         """Chosen, or not any more."""

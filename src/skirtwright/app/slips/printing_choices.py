@@ -16,7 +16,7 @@ from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.nesting_choice import NestingChoice
 from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
 from skirtwright.app.slips.printing_printer import PrinterPart
-from skirtwright.app.slips.printing_rows import LengthRow, OptionRow, TextRow
+from skirtwright.app.slips.printing_rows import LengthRow, OptionRow, TextRow, TickRow
 from skirtwright.app.slips.slip import clear
 from skirtwright.export.papers import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
@@ -35,6 +35,10 @@ OWN = "own"
 
 MACHINE = "machine"
 """The key of the roll a machine is made for."""
+
+
+_SAYS_ITSELF = TickRow | LengthRow | TextRow | NestingChoice | PrinterPart
+"""Rows that need to be handed nothing to be said again."""
 
 
 class Choices(QWidget):
@@ -71,13 +75,13 @@ class Choices(QWidget):
         self.lines = OptionRow("lines")
         self.scale = OptionRow("scale")
         self.ground = OptionRow("ground")
-        self.open_out, self.mirrored = QCheckBox(), QCheckBox()
-        self.named, self.solid = QCheckBox(), QCheckBox()
-        self.toile = QCheckBox()
-        self.lining_on_shell, self.as_sizes = QCheckBox(), QCheckBox()
-        self.layers = QCheckBox()
+        self.open_out, self.mirrored = TickRow("open_out"), TickRow("mirrored")
+        self.named, self.solid = TickRow("named"), TickRow("solid")
+        self.toile = TickRow("toile")
+        self.lining_on_shell = TickRow("lining_on_shell")
+        self.as_sizes, self.layers = TickRow("as_sizes"), TickRow("layers")
         self.layers.setChecked(True)
-        self.changed_only = QCheckBox()
+        self.changed_only = TickRow("changed_only")
         self.nesting = NestingChoice(book)
         self._before: PrintBefore | None = None
         self.printer = PrinterPart()
@@ -86,7 +90,7 @@ class Choices(QWidget):
         self.overlap.otherwise(Printing().overlap)
 
     def _arrange(self) -> None:
-        in_column(
+        parts = (
             self.kind_row,
             self.changed_only,
             self.paper,
@@ -115,33 +119,12 @@ class Choices(QWidget):
             self.layers,
             self.printer_label,
             self.printer,
-            on=self,
-            spacing=10,
         )
-        for row in (self.paper, self.orientation, self.lines, self.scale, self.roll):
-            row.changed.connect(self._changed)
-        for row in (self.kind_row, self.plotter, self.laying, self.ground):
-            row.changed.connect(self._changed)
-        for length in (self.overlap, self.margin, self.width_row):
-            length.changed.connect(self._changed)
-        self.range.changed.connect(self._changed)
-        self.nesting.changed.connect(self._changed)
-        for tick in self._named_ticks().values():
-            tick.toggled.connect(self._changed)
-        self.printer.changed.connect(self._changed)
-
-    def _named_ticks(self) -> dict[str, QCheckBox]:
-        return {
-            "toile": self.toile,
-            "lining_on_shell": self.lining_on_shell,
-            "as_sizes": self.as_sizes,
-            "layers": self.layers,
-            "changed_only": self.changed_only,
-            "open_out": self.open_out,
-            "mirrored": self.mirrored,
-            "named": self.named,
-            "solid": self.solid,
-        }
+        in_column(*parts, on=self, spacing=10)
+        for part in parts:
+            if isinstance(part, OptionRow | _SAYS_ITSELF):
+                part.changed.connect(self._changed)
+        self._says = [part for part in parts if isinstance(part, _SAYS_ITSELF)]
 
     # What is chosen
 
@@ -259,40 +242,6 @@ class Choices(QWidget):
     def _kept_lengths(self) -> dict[str, LengthRow]:
         return {"overlap": self.overlap, "margin": self.margin}
 
-    def in_reading_order(self) -> list[QWidget]:
-        """What takes the keyboard, as it is read."""
-        part = self.printer
-        return [
-            self.kind_row.box,
-            self.changed_only,
-            self.paper.box,
-            self.orientation.box,
-            self.laying.box,
-            self.range.line,
-            self.overlap.line,
-            self.margin.line,
-            self.plotter.box,
-            self.roll.box,
-            self.width_row.line,
-            self.ground.box,
-            self.open_out,
-            self.mirrored,
-            self.named,
-            self.solid,
-            *self.nesting.in_reading_order(),
-            *self.ticks.values(),
-            self.lines.box,
-            self.scale.box,
-            self.toile,
-            self.lining_on_shell,
-            self.as_sizes,
-            self.layers,
-            part.name,
-            part.forget_button,
-            part.across.line,
-            part.along.line,
-        ]
-
     def unread(self) -> LengthRow | None:
         """A field in sight with something in it that is no length."""
         rows = (
@@ -354,24 +303,18 @@ class Choices(QWidget):
         self.orientation.fill(self._said("orientation", ORIENTATIONS), manner)
         self.laying.fill(self._said("laying", LAYINGS), manner)
         self.ground.fill(self._said("ground", GROUNDS), manner)
-        self.range.say_again(manner)
         self.lines.fill(self._said("lines", LINES), manner)
         self.scale.fill(self._said("scale", SCALES), manner)
         machines = [(key, machine.name) for key, machine in plotters().items()]
         self.plotter.fill(machines, manner)
-        for row in (self.overlap, self.margin, self.width_row):
-            row.say_again(manner)
+        for part in self._says:
+            part.say_again(manner)
         for label, name in (
             (self.pieces_label, "pieces"),
             (self.drawn_label, "drawn"),
             (self.printer_label, "printer_title"),
         ):
             label.setText(say(f"printing.{name}", manner=manner))
-        for name, tick in self._named_ticks().items():
-            tick.setText(say(f"printing.{name}", manner=manner))
-            tick.setToolTip(say(f"printing.{name}.help", manner=manner))
-        self.printer.say_again(manner)
-        self.nesting.say_again(manner)
         self._fit()
 
     def _said(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from skirtwright.app.fields import (
     Choosing,
@@ -61,6 +61,26 @@ class OptionRow(QWidget):
         if index >= 0:
             self.box.setCurrentIndex(index)
         self.box.fit()
+
+
+class TickRow(QCheckBox):
+    """Something that is so or is not.
+
+    Signals:
+        changed: it is so now, or no more.
+    """
+
+    changed = Signal()
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.toggled.connect(self.changed)
+
+    def say_again(self, manner: Manner) -> None:
+        """In her language."""
+        self.setText(say(f"printing.{self._name}", manner=manner))
+        self.setToolTip(say(f"printing.{self._name}.help", manner=manner))
 
 
 class TextRow(QWidget):

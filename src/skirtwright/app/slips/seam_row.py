@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QLabel,
     QVBoxLayout,
-    QWidget,
 )
 
 from skirtwright.app.fields import (
@@ -51,6 +50,9 @@ class NotchRow(LengthField):
         self.count.setMinimumContentsLength(1)
         self.count.activated.connect(self._count)
         self.grid.addWidget(self.count, 0, 0, Qt.AlignmentFlag.AlignLeft)
+        # As it is read, and so by Tab: the number, then the length, then away.
+        for column, widget in ((2, self.line), (3, self.unit), (4, self.button)):
+            self.grid.addWidget(widget, 0, column)
         self.grid.addWidget(self.label, 1, 0, 1, 5)
         self.grid.addWidget(self.said, 2, 0, 1, 5)
         self.label.setProperty("role", "faint")
@@ -219,15 +221,6 @@ class SeamRow(QFrame):
     def first_field(self) -> AllowanceField | None:
         """The field that is meant when the seam is."""
         return next(reversed(self.fields.values()), None)
-
-    def in_reading_order(self) -> list[QWidget]:
-        """What takes the keyboard, as she reads."""
-        found: list[QWidget] = []
-        for field in (*self.fields.values(), *self.singles.values()):
-            found += [field.line, field.button]
-        for mark in self.marks:
-            found += [mark.count, mark.line, mark.button]
-        return [*found, self.alone, self.add]
 
     def _lay_out(
         self,

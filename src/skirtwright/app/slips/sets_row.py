@@ -105,11 +105,6 @@ class SetsRow(QWidget):
         self.name.setPlaceholderText(say("pieces.set_name", manner=manner))
         self.name.setAccessibleName(say("pieces.set_name", manner=manner))
 
-    def in_reading_order(self) -> list[QWidget]:
-        """What takes the keyboard, as she reads."""
-        ways = (self.keep, self.rename, self.remove)
-        return [self.box, *ways, self.name, self.take]
-
     def show_look(self, look: Look) -> None:
         """Show which set the order has."""
         self._look = look
