@@ -850,7 +850,7 @@ def test_each_family_of_styles_begins_a_row_and_no_name_is_cut(window):
 def test_wide_buttons_stand_below_their_sentence(window):
     window.settings.choose("text_size", 200)
     window.resize(1024, 700)
-    ways = [(f"To do {number} of them", None) for number in range(3)]
+    ways = {f"To do {number} of them": None for number in range(3)}
     window.line.tell("test", "What is to be said of it in so many words.", ways)
     settled(window)
     line = window.line

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from skirtwright.app.clients_menu import CODE, ClientsMenu
-from skirtwright.app.line import Way, close_way, nothing
+from skirtwright.app.line import Ways, nothing
 from skirtwright.job.in_book import SUFFIX as BOOK
 from skirtwright.job.in_book import path_of
 from skirtwright.job.prints import today
@@ -64,9 +64,8 @@ class BookCommands(ClientsMenu):
             words = in_one_sentence(trouble.problem, self.window.settings.manner)
             self._ask_passphrase(words, partial(self.take_in, path), new=False)
 
-        self.window.line.tell(
-            CODE, self.words("clients.taking_in", {"file": path.name}), []
-        )
+        words = self.words("clients.taking_in", {"file": path.name})
+        self.window.line.tell(CODE, words, {})
         self.book.aside(
             lambda book: add_file(book, path, today(), passphrase),
             self._taken_in,
@@ -134,13 +133,8 @@ class BookCommands(ClientsMenu):
             self.window.point(self.words("orders.choose_order"))
             return
         values = {"name": order.client.name, "title": order.title}
-        ways: list[Way] = [
-            (self.words("clients.keep_order"), nothing),
-            (
-                self.words("clients.forget_order"),
-                partial(self.forget_order, order),
-            ),
-        ]
+        forget = partial(self.forget_order, order)
+        ways: Ways = {"clients.keep_order": nothing, "clients.forget_order": forget}
         words = self.words("clients.ask_forget_order", values)
         self.window.line.tell(CODE, words, ways)
 
@@ -165,10 +159,8 @@ class BookCommands(ClientsMenu):
             self.tell(trouble)
             return
         values = {"name": client.name, "cards": cards, "orders": orders}
-        ways: list[Way] = [
-            (self.words("clients.keep"), nothing),
-            (self.words("clients.forget"), partial(self.forget, client)),
-        ]
+        forget = partial(self.forget, client)
+        ways: Ways = {"clients.keep": nothing, "clients.forget": forget}
         words = self.words("clients.ask_forget", values)
         self.window.line.tell(CODE, words, ways)
 
@@ -213,9 +205,7 @@ class BookCommands(ClientsMenu):
                 for place in left:
                     where = {"name": name, "file": place.name}
                     words.append(self.words("book.still_aside", where))
-                close = close_way(window.settings.manner)
-                told = " ".join(words)
-                window.line.tell(CODE, told, [close], passes=not left)
+                window.line.tell(CODE, " ".join(words), passes=not left)
 
         self.book.aside(work, done, self.tell)
 

@@ -12,7 +12,7 @@ from skirtwright.app.book_commands import BookCommands
 from skirtwright.app.clients_menu import ClientsMenu
 from skirtwright.app.fields import tell
 from skirtwright.app.files import Files
-from skirtwright.app.line import Way, nothing
+from skirtwright.app.line import Ways, nothing
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.edits import Edited, begun_like
 from skirtwright.job.fitting_edits import again, told
@@ -144,10 +144,8 @@ class ClientCommands(ClientsMenu):
         former, done = found
         lines = tuple(line.strip(" .") for line in self._said(done))
         values = {"name": client.name, "what": "; ".join(lines)}
-        ways: list[Way] = [
-            (self.words("clients.alter_again"), partial(self._alter, former)),
-            (self.words("clients.not_again"), nothing),
-        ]
+        again = partial(self._alter, former)
+        ways: Ways = {"clients.alter_again": again, "clients.not_again": nothing}
         self.window.line.tell("former", self.words("clients.former", values), ways)
 
     def _former(self, client: Client) -> tuple[Job, Job] | None:
@@ -250,12 +248,12 @@ class ClientCommands(ClientsMenu):
         over = self.over
         if over is None:
             return
-        ways: list[Way] = [
-            (self.words("many.keep"), over.keep if over.ready else None),
-            (self.words("many.print"), self._ask_print if over.ready else None),
-            (self.words("many.stop"), over.stop if over.working else None),
-            (self.words("many.leave"), over.reject),
-        ]
+        ways: Ways = {
+            "many.keep": over.keep if over.ready else None,
+            "many.print": self._ask_print if over.ready else None,
+            "many.stop": over.stop if over.working else None,
+            "many.leave": over.reject,
+        }
         self.window.line.tell("many", words, ways)
 
     def _ask_print(self) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.files import Files
-from skirtwright.app.line import Way, close_way
+from skirtwright.app.line import CLOSE
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.in_book import in_book
 from skirtwright.problems import SkirtwrightError
@@ -82,21 +82,14 @@ class ClientsMenu(QObject):
 
     def say(self, words: str) -> None:
         """Tell something that she may close."""
-        close = close_way(self.window.settings.manner)
-        self.window.line.tell(CODE, words, [close])
+        self.window.line.tell(CODE, words)
 
     def tell(self, trouble: SkirtwrightError) -> None:
         """Tell what is wrong, with a way to mend a damaged book."""
         manner, problem = self.window.settings.manner, trouble.problem
         words = in_two_sentences(problem, manner)
-        if problem.code in DAMAGED:
-            ways: list[Way] = [
-                (self.words("orders.mend"), self.mend),
-                close_way(manner),
-            ]
-            self.window.line.tell(CODE, words, ways)
-        else:
-            self.say(words)
+        mend = {"orders.mend": self.mend} if problem.code in DAMAGED else {}
+        self.window.line.tell(CODE, words, {**mend, **CLOSE})
 
     def mend(self) -> None:
         """A new book with what can be read of the damaged one, which stays."""

@@ -18,7 +18,7 @@ from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.finder import Entry, Finder
-from skirtwright.app.line import Way, close_way
+from skirtwright.app.line import Ways
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
 from skirtwright.app.piecework import Piecework
@@ -46,6 +46,7 @@ if TYPE_CHECKING:
 
 _ZOOM = 1.25
 _STYLE = "style"
+_Entry = tuple[str, Callable[[], object]]
 
 
 class Commands(QObject):
@@ -194,7 +195,7 @@ class Commands(QObject):
         """Orders opened or saved lately, by client, style and day."""
         window = self._window
         paths = [path for path in window.settings.recent() if is_there(path)]
-        entries: list[tuple[str, Callable[[], object]]] = [
+        entries: list[_Entry] = [
             (self._recent_name(path), partial(self._files.open, path)) for path in paths
         ]
         self._fill("recent", entries, "files.no_recent")
@@ -215,7 +216,7 @@ class Commands(QObject):
     def fill_unsaved(self) -> None:
         """Work that was not saved when its window closed."""
         window = self._window
-        entries: list[tuple[str, Callable[[], object]]] = [
+        entries: list[_Entry] = [
             (self._kept_name(kept), partial(self._files.resume, kept))
             for kept in window.keeper.others_left()
         ]
@@ -244,7 +245,7 @@ class Commands(QObject):
     def fill_length(self) -> None:
         """The named lengths of the skirt, as long as they are on her."""
         desk = self._window.desk
-        entries: list[tuple[str, Callable[[], object]]] = [
+        entries: list[_Entry] = [
             (
                 f"{translate(state.amount.label, desk.manner)}: {offered.told}",
                 partial(desk.set_amounts, {state.amount.name: offered.working}),
@@ -260,7 +261,7 @@ class Commands(QObject):
         window = self._window
         seams = () if window.desk.waits else window.desk.drawing.report.cut.seams
         names = [walked.seam.name for walked in seams]
-        entries: list[tuple[str, Callable[[], object]]] = [
+        entries: list[_Entry] = [
             (self._seam(name), partial(window.table.walk_seam, name)) for name in names
         ]
         self._fill("walk", entries, "seams.none")
@@ -270,9 +271,7 @@ class Commands(QObject):
         known = next((s for s in desk.job.draft.seams if s.name == name), None)
         return translate(known.title, desk.manner) if known and known.title else name
 
-    def _fill(
-        self, name: str, entries: list[tuple[str, Callable[[], object]]], none: str
-    ) -> None:
+    def _fill(self, name: str, entries: list[_Entry], none: str) -> None:
         menu: QMenu = self._window.acts.menus[name]
         menu.clear()
         for number, (label, does) in enumerate(entries, 1):
@@ -460,13 +459,10 @@ class Commands(QObject):
 
     def _tell_style(self, words: str) -> None:
         """What is in hand among the styles, and the way to take it."""
-        chooser, manner = self.chooser, self._window.settings.manner
+        chooser = self.chooser
         draft = chooser.in_hand() if chooser is not None else None
         if chooser is not None and draft is not None:
-            ways: list[Way] = [
-                (say("styles.take", manner=manner), chooser.take),
-                (say("styles.leave", manner=manner), chooser.reject),
-            ]
+            ways = {"styles.take": chooser.take, "styles.leave": chooser.reject}
             self._window.line.tell(_STYLE, words, ways, chooser.every_words())
 
     def _offer_style(self, lines: list[str]) -> None:
@@ -474,13 +470,9 @@ class Commands(QObject):
         chooser, manner = self.chooser, self._window.settings.manner
         draft = chooser.in_hand() if chooser is not None else None
         if chooser is not None and draft is not None:
-            ways: list[Way] = [
-                (
-                    say("styles.take_without", manner=manner),
-                    partial(chooser.take, leaving_out=True),
-                ),
-                (say("styles.leave", manner=manner), chooser.reject),
-            ]
+            take = partial(chooser.take, leaving_out=True)
+            leave = chooser.reject
+            ways: Ways = {"styles.take_without": take, "styles.leave": leave}
             listed = "; ".join(line.strip(" .") for line in lines)
             title = translate(draft.title, manner)
             values = {"style": title, "lines": listed}
@@ -498,7 +490,7 @@ class Commands(QObject):
         """Which Skirtwright this is."""
         manner = self._window.settings.manner
         words = say("about.words", {"version": __version__}, manner)
-        self._window.line.tell("about", words, [close_way(manner)])
+        self._window.line.tell("about", words)
 
 
 def _run(does: Callable[[], object], *_: object) -> None:

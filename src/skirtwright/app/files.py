@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
-from skirtwright.app.line import Way, close_way, nothing
+from skirtwright.app.line import CLOSE, Ways, nothing
 from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.job import autosave
@@ -147,7 +147,7 @@ class Files(QObject):
         except SkirtwrightError as trouble:
             # That the work on the table cannot be kept is told already.
             if trouble is not window.keeper.trouble:
-                self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
+                self._tell_trouble("open", trouble, {"files.other": self.ask_open})
             window.point("")
             return False
         window.line.done("open")
@@ -161,7 +161,7 @@ class Files(QObject):
             self._window.keeper.resume(kept)
         except SkirtwrightError as trouble:
             if trouble is not self._window.keeper.trouble:
-                self._tell_trouble("open", trouble, [])
+                self._tell_trouble("open", trouble)
             return False
         self._window.table.fit_all()
         return True
@@ -207,8 +207,7 @@ class Files(QObject):
         window.line.done("save")
         self.keep_picture()
         if known and keeper.path != before:
-            told = say("book.kept_anew", manner=manner)
-            window.line.tell("save", told, [close_way(manner)])
+            window.line.tell("save", say("book.kept_anew", manner=manner))
         elif not known:
             window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))
         self._offer_to_learn()
@@ -229,7 +228,7 @@ class Files(QObject):
             try:
                 window.bookkeeping.write(lambda book: learn(book, number, job, today()))
             except SkirtwrightError as trouble:
-                self._tell_trouble("learn", trouble, [])
+                self._tell_trouble("learn", trouble)
 
         try:
             if not to_learn(window.bookkeeping.book, number, job):
@@ -238,11 +237,8 @@ class Files(QObject):
             # An offer less: the order itself is kept.
             return
         self._asked = job.card
-        ways: list[tuple[str, Callable[[], object]]] = [
-            (say("book.learn", manner=manner), keep),
-            (say("book.learn_not", manner=manner), nothing),
-        ]
         words = say("book.to_learn", {"name": job.card.name}, manner)
+        ways = {"book.learn": keep, "book.learn_not": nothing}
         window.line.tell("learn", words, ways)
 
     def back_to_saved(self) -> None:
@@ -283,8 +279,7 @@ class Files(QObject):
             manner = window.settings.manner
             problem = waits if waits is not None else refusals[0]
             values = {"why": in_two_sentences(problem, manner)}
-            told = say("files.cannot_export", values, manner)
-            window.line.tell("export", told, [close_way(manner)])
+            window.line.tell("export", say("files.cannot_export", values, manner))
             return
         first, *others = WRITERS
         self.ask("files.export", first, self.export, *others, save=True)
@@ -304,11 +299,11 @@ class Files(QObject):
             save_whole(path, data)
             window.desk.note_print(look, "drawing", look.report.to_cut.shown)
         except SkirtwrightError as trouble:
-            ways = [("files.elsewhere", self.ask_export)]
-            self._tell_trouble("export", trouble, ways)
+            elsewhere = {"files.elsewhere": self.ask_export}
+            self._tell_trouble("export", trouble, elsewhere)
             return False
         told = say("files.exported", {"file": path.name}, manner)
-        window.line.tell("export", told, [close_way(manner)], passes=True)
+        window.line.tell("export", told, passes=True)
         return True
 
     # Recent orders
@@ -330,15 +325,10 @@ class Files(QObject):
     # Telling
 
     def _tell_trouble(
-        self,
-        code: str,
-        trouble: SkirtwrightError,
-        ways: list[tuple[str, Callable[[], None]]],
+        self, code: str, trouble: SkirtwrightError, ways: Ways | None = None
     ) -> None:
-        manner = self._window.settings.manner
-        words = in_two_sentences(trouble.problem, manner)
-        named = [(say(name, manner=manner), does) for name, does in ways]
-        self._window.line.tell(code, words, [*named, close_way(manner)])
+        words = in_two_sentences(trouble.problem, self._window.settings.manner)
+        self._window.line.tell(code, words, {**(ways or {}), **CLOSE})
 
     def _tell_not_saved(self, trouble: SkirtwrightError) -> None:
         """Which file, why, that the work is safe, and another place."""
@@ -348,15 +338,10 @@ class Files(QObject):
         is_safe = window.desk.saved and window.keeper.has_saved
         code = "files.not_copied" if is_safe else "files.not_saved"
         words = say(code, {"why": why}, manner)
-        ways: list[tuple[str, Callable[[], object]]] = [
-            (say("files.elsewhere", manner=manner), self.ask_save_as),
-            (say("files.again", manner=manner), self.save),
-            close_way(manner),
-        ]
-        if trouble.problem.code in DAMAGED:
-            mend = self.mend_wanted.emit
-            ways.insert(0, (say("orders.mend", manner=manner), mend))
-        window.line.tell("save", words, ways)
+        damaged = trouble.problem.code in DAMAGED
+        mend = {"orders.mend": self.mend_wanted.emit} if damaged else {}
+        again = {"files.again": self.save}
+        window.line.tell("save", words, {**mend, **self._elsewhere, **again, **CLOSE})
 
     def tell_not_kept(self, *, closing: bool = False) -> None:
         """Unsaved work is not kept just now: why, and a place that works."""
@@ -364,19 +349,18 @@ class Files(QObject):
         trouble = window.keeper.trouble
         if trouble is None:
             return
-        ways: list[tuple[str, Callable[[], object]]] = [
-            (say("files.elsewhere", manner=manner), self.ask_save_as)
-        ]
+        ways = self._elsewhere
         place = place_that_works(self._folders(), self._suggested(SUFFIX))
         if place is not None:
             words = say("files.save_in", {"folder": str(place.parent)}, manner)
-            ways.insert(0, (words, partial(self.save_as, place)))
-        if closing:
-            ways.append((say("files.lose", manner=manner), self._lose))
-        else:
-            ways.append(close_way(manner))
+            ways = {words: partial(self.save_as, place), **ways}
+        last = {"files.lose": self._lose} if closing else CLOSE
         told = say("files.not_kept", {"why": says(trouble.problem, manner)}, manner)
-        window.line.tell("not_kept", told, ways)
+        window.line.tell("not_kept", told, {**ways, **last})
+
+    @property
+    def _elsewhere(self) -> Ways:
+        return {"files.elsewhere": self.ask_save_as}
 
     def _folders(self) -> list[Path]:
         """Where an order might go, the likeliest first."""
@@ -394,13 +378,12 @@ class Files(QObject):
     def tell_left(self) -> None:
         """What lay on the table before was not saved: it is kept, and where."""
         if self._window.keeper.left_unsaved:
-            manner = self._window.settings.manner
-            words = say("files.kept", manner=manner)
-            self._window.line.tell("kept", words, [close_way(manner)], passes=True)
+            words = say("files.kept", manner=self._window.settings.manner)
+            self._window.line.tell("kept", words, passes=True)
 
     def tell_put_aside(self, trouble: SkirtwrightError) -> None:
         """Kept work that cannot be used, and where it lies."""
-        self._tell_trouble("put_aside", trouble, [])
+        self._tell_trouble("put_aside", trouble)
 
     def tell_places(self) -> None:
         """At the start: where nothing can be kept on this machine, she is told so."""
@@ -411,8 +394,7 @@ class Files(QObject):
                 manner = self._window.settings.manner
                 why = says(trouble.problem, manner)
                 told = say("files.nothing_kept", {"why": why}, manner)
-                ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-                self._window.line.tell("places", told, [*ways, close_way(manner)])
+                self._window.line.tell("places", told, {**self._elsewhere, **CLOSE})
                 return
 
     def tell_state(self) -> None:
@@ -422,12 +404,10 @@ class Files(QObject):
         window.line.done("second")
         window.line.done("recovered")
         if keeper.second and keeper.is_in_book:
-            words = say("book.second", manner=manner)
-            window.line.tell("second", words, [close_way(manner)])
+            window.line.tell("second", say("book.second", manner=manner))
         elif keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
-            ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-            window.line.tell("second", words, [*ways, close_way(manner)])
+            window.line.tell("second", words, {**self._elsewhere, **CLOSE})
         elif keeper.brought_back is not None:
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
@@ -439,18 +419,13 @@ class Files(QObject):
             passes = keeper.stands == "before" or kept.source is None
             window.line.tell("recovered", words, self._ways_on(), passes=passes)
 
-    def _ways_on(self) -> list[Way]:
+    def _ways_on(self) -> Ways:
         """What may be done with work brought back; the first keeps it."""
-        manner, keeper = self._window.settings.manner, self._window.keeper
+        keeper = self._window.keeper
         over = keeper.stands == "newer" and not keeper.is_in_book
-        ways: list[Way] = [
-            (say("files.elsewhere", manner=manner), self.ask_save_as)
-            if over
-            else (say("files.keep", manner=manner), self.save)
-        ]
-        if keeper.has_saved:
-            ways.append((say("files.back", manner=manner), self.back_to_saved))
-        return [*ways, close_way(manner)]
+        keep = self._elsewhere if over else {"files.keep": self.save}
+        back = {"files.back": self.back_to_saved} if keeper.has_saved else {}
+        return {**keep, **back, **CLOSE}
 
     def _brought_back(self, kept: autosave.Kept) -> str:
         """What is said of work brought back, by how its file or book stands to it."""

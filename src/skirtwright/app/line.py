@@ -6,7 +6,7 @@ the way, and nothing waits for an answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -20,19 +20,22 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.layouts import in_row
-from skirtwright.words import Manner, say
+from skirtwright.app.settings import Settings
+from skirtwright.words import has_message, say
 
 Way = tuple[str, Callable[[], object] | None]
 """A button and what it does; None for one that keeps its place and does nothing."""
 
-
-def close_way(manner: Manner) -> tuple[str, Callable[[], object]]:
-    """The button of a notice that has been read."""
-    return say("notice.close", manner=manner), nothing
+Ways = Mapping[str, Callable[[], object] | None]
+"""Buttons by their message ids, those with a figure in them as they are said."""
 
 
 def nothing() -> None:
     """Nothing more is to be done."""
+
+
+CLOSE: Ways = {"notice.close": nothing}
+"""The button of a notice that has been read."""
 
 
 @dataclass(frozen=True)
@@ -68,8 +71,9 @@ class SentenceLine(QFrame):
 
     changed = Signal()
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, settings: Settings, parent: QWidget) -> None:
         super().__init__(parent)
+        self._settings = settings
         self.setProperty("band", True)
         self._told: dict[str, Notice] = {}
         self._standing = Notice("")
@@ -101,7 +105,7 @@ class SentenceLine(QFrame):
         self,
         code: str,
         words: str,
-        ways: Sequence[Way],
+        ways: Ways = CLOSE,
         room: Sequence[str] = (),
         *,
         passes: bool = False,
@@ -115,8 +119,13 @@ class SentenceLine(QFrame):
             room: sentences that will take turns with it.
             passes: it goes with the next thing she does, closed or not.
         """
+        manner = self._settings.manner
+        named = tuple(
+            (say(name, manner=manner) if has_message(name) else name, does)
+            for name, does in ways.items()
+        )
         self._told.pop(code, None)
-        self._told[code] = Notice(words, tuple(ways), tuple(room), passes)
+        self._told[code] = Notice(words, named, tuple(room), passes)
         self._show()
 
     def stand(self, words: str, ways: Sequence[Way]) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import sys
 import traceback
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from types import TracebackType
@@ -161,15 +160,14 @@ class _Hook:
         QTimer.singleShot(0, partial(self._tell, is_kept, note))
 
     def _tell(self, is_kept: bool, note: Path | None) -> None:
+        from skirtwright.app.line import CLOSE
+
         manner = self._window.settings.manner
         kept = Phrase("window.fault_kept" if is_kept else "window.fault_not_kept")
         details = Phrase("window.fault_details", {"file": str(note)}) if note else ""
         words = say("window.fault", {"kept": kept, "details": details}, manner)
-        close = (say("notice.close", manner=manner), lambda: None)
-        ways: list[tuple[str, Callable[[], object]]] = [close]
-        if not is_kept:
-            elsewhere = say("files.elsewhere", manner=manner)
-            ways.insert(0, (elsewhere, self._window.files.ask_save_as))
+        elsewhere = {"files.elsewhere": self._window.files.ask_save_as}
+        ways = CLOSE if is_kept else {**elsewhere, **CLOSE}
         self._window.line.tell("fault", words.strip(), ways)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from skirtwright.app.line import close_way
 from skirtwright.job.edits import choices_gone, set_style
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say, translate
@@ -87,13 +86,12 @@ class OwnStyles:
         if gone:
             title = translate(after.draft.title, manner)
             values = {"style": title, "lines": "; ".join(gone)}
-            words, enough = say("styles.lacks", values, manner), close_way(manner)
-            self._window.line.tell("lacks", words, [enough], passes=True)
+            words = say("styles.lacks", values, manner)
+            self._window.line.tell("lacks", words, passes=True)
 
     def _tell(self, message: str, values: Mapping[str, object]) -> None:
         manner = self._window.settings.manner
-        enough = close_way(manner)
-        self._window.line.tell("own_style", say(message, values, manner), [enough])
+        self._window.line.tell("own_style", say(message, values, manner))
 
     def _tell_trouble(self, trouble: SkirtwrightError) -> bool:
         why = in_one_sentence(trouble.problem, self._window.settings.manner)

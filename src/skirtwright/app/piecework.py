@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Qt
 
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
-from skirtwright.app.line import close_way
+from skirtwright.app.line import CLOSE
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.job import Job
 from skirtwright.job.piece_changes import PieceChanges
@@ -148,12 +148,8 @@ class Piecework(QObject):
         """A set of hers is away; one press brings it back."""
         manner = self._window.settings.manner
         words = say("pieces.set_gone", {"title": known.title}, manner)
-        back = partial(self._bring_back, known)
-        ways: list[tuple[str, Callable[[], object]]] = [
-            (say("pieces.set_bring_back", manner=manner), back),
-            close_way(manner),
-        ]
-        self._window.line.tell("set_gone", words, ways)
+        back = {"pieces.set_bring_back": partial(self._bring_back, known)}
+        self._window.line.tell("set_gone", words, {**back, **CLOSE})
 
     def _bring_back(self, known: AllowanceSet) -> None:
         from skirtwright.job import allowance_sets

@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer
 
-from skirtwright.app.line import Way
+from skirtwright.app.line import Ways
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.side_work import SideWork
 from skirtwright.app.window_frame import Frame
@@ -41,7 +41,7 @@ class SincePrint(QObject):
         if on and not desk.job.prints:
             window.acts.by_name["since_print"].setChecked(False)
             words = say("changed.never", manner=desk.manner)
-            window.line.tell(_PRINTED, words, [])
+            window.line.tell(_PRINTED, words, {})
         elif on:
             self._ask()
         else:
@@ -77,12 +77,9 @@ class SincePrint(QObject):
         words = " ".join(said_since(one, what, desk.manner).splitlines())
         window.line.tell(_PRINTED, words, self._ways())
 
-    def _ways(self) -> list[Way]:
+    def _ways(self) -> Ways:
         """To print again, and to be told no more."""
-        manner, actions = self._window.desk.manner, self._window.acts.by_name
+        actions = self._window.acts.by_name
         paper = partial(actions["paper"].setChecked, True)
         away = partial(actions["since_print"].setChecked, False)
-        return [
-            (say("changed.paper", manner=manner), paper),
-            (say("changed.away", manner=manner), away),
-        ]
+        return {"changed.paper": paper, "changed.away": away}

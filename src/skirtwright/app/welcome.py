@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.line import SentenceLine, Way
+from skirtwright.app.line import SentenceLine, Ways
 from skirtwright.draft import styles
 from skirtwright.words import say
 
@@ -41,18 +41,14 @@ class Welcome(QObject):
             self.end()
             return
         self.step = max(1, step)
-        manner = self._desk.manner
         following = "welcome.end" if self.step == STEPS else "welcome.next"
         step, first, last = self.step, self.step == 1, self.step == STEPS
         # All three at every step: no button comes to lie where another was.
-        ways: list[Way] = [
-            (say(following, manner=manner), lambda: self.show_step(step + 1)),
-            (
-                say("welcome.back", manner=manner),
-                None if first else lambda: self.show_step(step - 1),
-            ),
-            (say("welcome.leave", manner=manner), None if last else self.end),
-        ]
+        ways: Ways = {
+            following: lambda: self.show_step(step + 1),
+            "welcome.back": None if first else lambda: self.show_step(step - 1),
+            "welcome.leave": None if last else self.end,
+        }
         # As tall at every step: the drawing does not move.
         room = [self._words_of(each + 1) for each in range(STEPS)]
         self._line.tell(_CODE, self._words_of(self.step), ways, room)

@@ -270,8 +270,8 @@ class Window(Frame):
             return False
         if not self._closing.isActive():
             manner = self.settings.manner
-            stop = (say("many.stop", manner=manner), paper.stop_writing)
-            self.line.tell("writing", say("window.writing", manner=manner), [stop])
+            words, stop = say("window.writing", manner=manner), paper.stop_writing
+            self.line.tell("writing", words, {"many.stop": stop})
             self._closing.start()
         return True
 

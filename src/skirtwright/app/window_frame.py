@@ -148,7 +148,7 @@ class Frame(QMainWindow):
         self.inside = QWidget()
         self.setCentralWidget(self.inside)
         self.table = Table(self.colours, self.inside)
-        self.line = SentenceLine(self.inside)
+        self.line = SentenceLine(settings, self.inside)
         self.pointed = Hint(self.inside)
         self.pointed.taken, self.pointed.open = self._taken, self._open
         self.piece_desk = PieceDesk(self.desk)
