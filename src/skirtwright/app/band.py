@@ -90,18 +90,15 @@ class Named(QToolButton):
 
     @guarded()
     def resizeEvent(self, event: object) -> None:
-        """As much of the name as there is room for."""
         self._fit()
 
     @guarded(otherwise=lambda: QSize(120, 40))
     def sizeHint(self) -> QSize:
-        """Room for the whole name."""
         metrics = self.fontMetrics()
         return QSize(metrics.horizontalAdvance(self.whole) + 16, metrics.height() + 6)
 
     @guarded(otherwise=lambda: QSize(60, 40))
     def minimumSizeHint(self) -> QSize:
-        """A few letters."""
         metrics = self.fontMetrics()
         short = metrics.horizontalAdvance(self.whole[:4] + "…") + 16
         return QSize(min(short, self.sizeHint().width()), metrics.height() + 6)

@@ -268,7 +268,6 @@ class _Aside(QThread):
 
     @guarded()
     def run(self) -> None:
-        """In the thread."""
         from skirtwright.workroom.book import Book
 
         try:

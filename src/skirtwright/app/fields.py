@@ -174,7 +174,6 @@ class NumberLine(QLineEdit):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter takes, Escape restores, arrows step."""
         key, mods = event.key(), event.modifiers()
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             if self.asking:
@@ -234,7 +233,6 @@ class NumberLine(QLineEdit):
 
     @guarded(otherwise=lambda: QSize(96, 30))
     def sizeHint(self) -> QSize:
-        """Wide enough for the longest figure, at every text size."""
         hint = super().sizeHint()
         metrics = self.fontMetrics()
         told = (self._longest, self.placeholderText())
@@ -243,7 +241,6 @@ class NumberLine(QLineEdit):
 
     @guarded(otherwise=lambda: QSize(60, 28))
     def minimumSizeHint(self) -> QSize:
-        """As wide as it wants to be."""
         return self.sizeHint()
 
 
@@ -324,7 +321,6 @@ class Choosing(QComboBox):
 
     @guarded(otherwise=lambda: QSize(60, 30))
     def minimumSizeHint(self) -> QSize:
-        """All of its text, where it is to fit."""
         fits = self.sizeAdjustPolicy() == self.SizeAdjustPolicy.AdjustToContents
         return self.sizeHint() if fits else super().minimumSizeHint()
 

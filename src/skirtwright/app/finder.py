@@ -144,7 +144,6 @@ class Finder(QDialog):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and down move in the list while she types."""
         moves = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
         if event.key() in moves and self.list.count():
             row = self.list.currentRow() + moves[Qt.Key(event.key())]

@@ -86,7 +86,6 @@ class FolderPrinting(QObject):
         wanted: Request,
         folder: Path,
     ) -> None:
-        """In the thread."""
 
         def order(card: Card) -> Job:
             if stop.is_set():

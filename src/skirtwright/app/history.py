@@ -84,12 +84,10 @@ class Change(QUndoCommand):
 
     @guarded()
     def redo(self) -> None:
-        """Put the order after the change on the table."""
         self._history.go(self._difference, back=False)
 
     @guarded()
     def undo(self) -> None:
-        """Put the order before the change back."""
         self._history.go(self._difference, back=True)
 
 

@@ -100,7 +100,6 @@ class _Ticked(QStyledItemDelegate):
     def initStyleOption(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> None:
-        """The box has the ground of a field, and a rim."""
         super().initStyleOption(option, index)
         option.palette = box_palette(self.colours)
 
@@ -444,7 +443,6 @@ class ManyAtOnce(OverTable):
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """As many beside one another as there is room for."""
         super().resizeEvent(event)
         percent = self._cards.percent
         bar = self.skirts.verticalScrollBar().sizeHint().width()

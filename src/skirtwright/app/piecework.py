@@ -67,7 +67,6 @@ class Piecework(QObject):
         return slips.cut if slips.open_name == "cut" else None
 
     def _picked(self, found: Found | None, at: tuple[float, float]) -> None:
-        """Something on the table was clicked."""
         edge = edge_of(found)
         piece = found.laid.name if found and found.laid.kind == "piece" else ""
         if edge is None or self._is_on_fold(*edge):
@@ -89,7 +88,6 @@ class Piecework(QObject):
         return data is None or edge in data.folds
 
     def _chose(self, piece: str) -> None:
-        """A piece of the list is in hand."""
         self._window.table.choose_piece(piece, sight=True)
 
     def _notch(self, piece: str, edge: str, distance: float) -> None:

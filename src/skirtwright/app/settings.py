@@ -333,7 +333,6 @@ class SettingsForm(QDialog):
 
     @guarded()
     def showEvent(self, event: QShowEvent) -> None:
-        """Never smaller than its text."""
         super().showEvent(event)
         self._fit_soon()
 

@@ -59,7 +59,6 @@ class SideWork(QObject):
             QCoreApplication.sendPostedEvents(self)
 
     def _work(self, parts: tuple[Work, ...], stop: Event) -> None:
-        """In the thread."""
         answers: object
         try:
             answers = tuple(_bounded(part, stop) for part in parts)

@@ -127,7 +127,6 @@ class Cards(QStyledItemDelegate):
 
     @guarded(otherwise=lambda: QSize(_NARROWEST, _LOWEST))
     def sizeHint(self, *_: object) -> QSize:
-        """All of its place on the sheet."""
         return self.size
 
     @guarded()
@@ -252,14 +251,12 @@ class OverTable(QFrame):
 
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
-        """The table's own linen."""
         brushes = Brushes(self._cards.colours, self._desk.manner)
         with QPainter(self) as painter:
             paint_linen(painter, View(), self.rect(), brushes)
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape leaves everything as it was."""
         if event.key() == Qt.Key.Key_Escape:
             self.reject()
         else:

@@ -310,7 +310,6 @@ class Frame(QMainWindow):
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Everything has its place again."""
         super().resizeEvent(event)
         if self._cover is not None:
             self._cover.setGeometry(self.rect())

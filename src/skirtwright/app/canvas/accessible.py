@@ -39,7 +39,6 @@ class PullValue(QAccessibleValueInterface):
 
     @guarded(0.0)
     def currentValue(self) -> float:
-        """The amount."""
         return _table_of(self._point).points.value(self._point.name)
 
     @guarded()
@@ -53,17 +52,14 @@ class PullValue(QAccessibleValueInterface):
 
     @guarded(0.0)
     def minimumValue(self) -> float:
-        """The least it may be."""
         return self._range()[0]
 
     @guarded(0.0)
     def maximumValue(self) -> float:
-        """The most it may be."""
         return self._range()[1]
 
     @guarded(0.0)
     def minimumStepSize(self) -> float:
-        """One step."""
         return self._range()[2]
 
     def _range(self) -> tuple[float, float, float]:
@@ -85,7 +81,6 @@ class PullActions(QAccessibleActionInterface):
 
     @guarded()
     def doAction(self, actionName: str) -> None:
-        """Do one of them."""
         table, name = _table_of(self._point), self._point.name
         if actionName == self.setFocusAction():
             table.focus_point(name)
@@ -97,7 +92,6 @@ class PullActions(QAccessibleActionInterface):
 
     @guarded(list)
     def keyBindingsForAction(self, actionName: str) -> list[str]:
-        """The key that does the same."""
         keys = {self.increaseAction(): ["+"], self.decreaseAction(): ["-"]}
         return keys.get(actionName, [])
 
@@ -113,27 +107,22 @@ class PullInterface(QAccessibleObject):
 
     @guarded()
     def parent(self) -> Any:
-        """The table."""
         return QAccessible.queryAccessibleInterface(_table_of(self._point))
 
     @guarded()
     def child(self, index: int) -> Any:
-        """It has none."""
         return None
 
     @guarded(0)
     def childCount(self) -> int:
-        """It has none."""
         return 0
 
     @guarded(-1)
     def indexOfChild(self, child: QAccessibleInterface) -> int:
-        """It has none."""
         return -1
 
     @guarded(QAccessible.Role.Slider)
     def role(self) -> QAccessible.Role:
-        """A slider."""
         return QAccessible.Role.Slider
 
     @guarded(QAccessible.State)
@@ -184,7 +173,6 @@ class TableInterface(QAccessibleWidget):
 
     @guarded(0)
     def childCount(self) -> int:
-        """How many pull points there are."""
         return len(self._table.points.stand_ins)
 
     @guarded()
@@ -197,14 +185,12 @@ class TableInterface(QAccessibleWidget):
 
     @guarded(-1)
     def indexOfChild(self, child: QAccessibleInterface) -> int:
-        """Where a pull point stands."""
         points: list[QObject] = list(self._table.points.stand_ins)
         point = child.object()
         return points.index(point) if point in points else -1
 
     @guarded()
     def childAt(self, x: int, y: int) -> Any:
-        """The pull point at a place of the screen."""
         table = self._table
         here = table.mapFromGlobal(QPoint(x, y))
         for point in table.points.stand_ins:
@@ -225,7 +211,6 @@ class TableInterface(QAccessibleWidget):
 
     @guarded("")
     def text(self, t: QAccessible.Text) -> str:
-        """The table's name."""
         if t == QAccessible.Text.Name:
             return self._table.accessibleName()
         if t == QAccessible.Text.Description:

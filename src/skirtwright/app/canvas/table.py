@@ -41,27 +41,22 @@ class Table(Tabletop):
 
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
-        """Pinching, on a touchpad or a screen."""
         return self._hands.pinch(event) or super().event(event)
 
     @guarded()
     def mousePressEvent(self, event: Any) -> None:
-        """Take something in hand."""
         self._hands.press(event)
 
     @guarded()
     def mouseMoveEvent(self, event: Any) -> None:
-        """Take note of the pointer."""
         self._hands.move(event)
 
     @guarded()
     def mouseReleaseEvent(self, event: Any) -> None:
-        """Let go."""
         self._hands.release(event)
 
     @guarded()
     def mouseDoubleClickEvent(self, event: Any) -> None:
-        """Ask why."""
         self._hands.double_click(event)
 
     @guarded()
@@ -72,12 +67,10 @@ class Table(Tabletop):
 
     @guarded()
     def wheelEvent(self, event: Any) -> None:
-        """Zoom at the pointer; two fingers on a touchpad pan."""
         self._hands.wheel(event)
 
     @guarded()
     def leaveEvent(self, event: Any) -> None:
-        """The pointer is elsewhere."""
         super().leaveEvent(event)
         self._hands.leave()
 

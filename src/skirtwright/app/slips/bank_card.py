@@ -43,12 +43,10 @@ class CardOutline(QWidget):
 
     @guarded(otherwise=lambda: QSize(400, 280))
     def sizeHint(self) -> QSize:
-        """Room for the card and a little more."""
         return QSize(round(WIDE * self._scale) + 40, round(TALL * self._scale) + 40)
 
     @guarded(otherwise=lambda: QSize(400, 280))
     def minimumSizeHint(self) -> QSize:
-        """The card is never cut."""
         return self.sizeHint()
 
     @guarded()

@@ -91,7 +91,6 @@ class RemedyButton(QPushButton):
 
     @guarded(otherwise=lambda: QSize(120, 40))
     def sizeHint(self) -> QSize:
-        """As tall as its words."""
         layout = self.layout()
         return layout.sizeHint() if layout is not None else QSize(120, 40)
 
@@ -102,13 +101,11 @@ class RemedyButton(QPushButton):
 
     @guarded(otherwise=40)
     def heightForWidth(self, wide: int) -> int:
-        """As tall as its words at a width, px."""
         layout = self.layout()
         return layout.totalHeightForWidth(wide) if layout is not None else 40
 
     @guarded()
     def enterEvent(self, event: QEnterEvent) -> None:
-        """Show what it would do."""
         super().enterEvent(event)
         self.pointed.emit(True)
 
@@ -222,7 +219,6 @@ class CheckRow(QFrame):
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Ask where it lies."""
         if self.rect().contains(event.position().toPoint()):
             self.asked.emit(self.problem)
 

@@ -227,7 +227,6 @@ class CutSlip(Slip):
         self.chose_seam.emit(row.keys)
 
     def _take_seam(self, row: SeamRow | None) -> None:
-        """One seam in hand, or none."""
         self._in_hand = row.name if row is not None else None
         # Going on by keys nothing folds away above: what comes next stays in its place.
         by_mouse = QApplication.mouseButtons() != Qt.MouseButton.NoButton

@@ -143,7 +143,6 @@ class EdgeSlip(QFrame):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape is done with it."""
         if event.key() == Qt.Key.Key_Escape:
             self.done()
         else:

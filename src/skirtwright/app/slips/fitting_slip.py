@@ -254,7 +254,6 @@ class FittingSlip(Slip):
             self.scrolled.ensureWidgetVisible(line)
 
     def _made(self, known: Alterable) -> Alteration:
-        """What is asked for, as typed."""
         if known.reads:
             texts = tuple(self._length(line.text()) for line in self.readings.values())
             return typed_alteration(what=known.id, readings=texts, on=today())
@@ -302,7 +301,6 @@ right, her front nearest."""
 
 
 def _message(name: str) -> str:
-    """What a field is called."""
     return f"fit.at.{name}" if name in AROUND else f"fit.{name}"
 
 

@@ -286,7 +286,6 @@ class MeasureSlip(Slip):
             button.setChecked(name == self.desk.manner.unit)
 
     def _name(self) -> None:
-        """Another client's name; a card is always somebody's."""
         name = self.client.text().strip()
         self.client.setModified(False)
         if name == self.desk.job.card.name:
@@ -295,14 +294,12 @@ class MeasureSlip(Slip):
         self.desk.change(set_client(self.desk.job, name))
 
     def _title(self) -> None:
-        """What she calls the order."""
         title = self.order.text().strip()
         self.order.setModified(False)
         if title != self.desk.job.title:
             self.desk.change(set_title(self.desk.job, title))
 
     def _age(self) -> None:
-        """Her age, of a child."""
         try:
             edited = set_age(self.desk.job, self.age.text())
         except BadInput as refused:

@@ -64,7 +64,6 @@ class ApartSign(QToolButton):
 
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Filled and apart, or a rim in two halves."""
         colours = colours_for(self._desk.settings.theme)
         apart = self.isChecked()
         with QPainter(self) as painter:
@@ -105,13 +104,11 @@ class SideLine(NumberLine):
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Its name keeps the middle of the line."""
         super().resizeEvent(event)
         self._put_side()
 
     @guarded(otherwise=lambda: QSize(88, 36))
     def sizeHint(self) -> QSize:
-        """Room for its name and a figure."""
         hint = super().sizeHint()
         return QSize(hint.width() + self.side.sizeHint().width(), hint.height())
 

@@ -103,7 +103,6 @@ class _Offered(QCompleter):
 
     @guarded(list)
     def splitPath(self, path: str) -> list[str]:
-        """The name that is being typed."""
         return [path.rpartition(",")[2].strip()]
 
     @guarded("")

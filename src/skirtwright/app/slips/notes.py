@@ -33,7 +33,6 @@ class Notes(QPlainTextEdit):
 
     @guarded()
     def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take what was written."""
         super().focusOutEvent(event)
         text = self.toPlainText()[:20_000]
         if text != self._rests_at:

@@ -37,7 +37,6 @@ class Worn(QWidget):
 
     @guarded()
     def paintEvent(self, _: object) -> None:
-        """The figure on the foot of its place."""
         if self._figure is not None:
             with QPainter(self) as painter:
                 area = QRectF(self.rect()).adjusted(1, 2, -1, -2)
@@ -74,7 +73,6 @@ class Entry(QLineEdit):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape first takes back what is half typed."""
         if event.key() == Qt.Key.Key_Escape and self.isModified():
             self.setText(self._rests_at)
         else:
@@ -231,20 +229,17 @@ class OrderRow(QFrame):
 
     @guarded()
     def focusInEvent(self, event: object) -> None:
-        """It is in hand."""
         super().focusInEvent(event)  # type: ignore[arg-type]
         self.came.emit(self)
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """A click opens it."""
         inside = self.rect().contains(event.position().toPoint())
         if event.button() == Qt.MouseButton.LeftButton and inside:
             self.opened.emit(self)
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter opens it; up and down go to the row beside."""
         key = Qt.Key(event.key())
         if not self.hasFocus():
             event.ignore()

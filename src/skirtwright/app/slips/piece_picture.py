@@ -75,7 +75,6 @@ class PiecePicture(QWidget):
 
     @guarded()
     def paintEvent(self, _: QPaintEvent) -> None:
-        """The picture, faint while the piece is hidden."""
         made = self.picture()
         if made is None:
             return
@@ -85,7 +84,6 @@ class PiecePicture(QWidget):
 
     @guarded()
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Choose the piece."""
         if event.button() == Qt.MouseButton.LeftButton:
             self.clicked.emit()
 

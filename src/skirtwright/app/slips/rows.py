@@ -310,7 +310,6 @@ class ChoiceRow(QWidget):
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Another width may have room for both."""
         super().resizeEvent(event)
         self._share()
 

@@ -276,5 +276,4 @@ class SeamRow(QFrame):
 
     @guarded()
     def mousePressEvent(self, event: object) -> None:
-        """A click on its name takes it in hand."""
         self.chosen.emit()

@@ -33,7 +33,6 @@ class NameLine(QLineEdit):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape gives it up."""
         if event.key() == Qt.Key.Key_Escape:
             self.dropped.emit()
         else:

@@ -222,7 +222,6 @@ class SewSlip(SavingSlip):
 
     @guarded()
     def showEvent(self, event: QShowEvent) -> None:
-        """Worked out when it comes in sight."""
         super().showEvent(event)
         self._letters.start(0)
 

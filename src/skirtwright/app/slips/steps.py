@@ -141,7 +141,6 @@ class _WholeSentence(QStyledItemDelegate):
     def sizeHint(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
-        """As wide as the list."""
         rows = self.parent()
         if not isinstance(rows, QListWidget):
             return super().sizeHint(option, index)

@@ -114,12 +114,10 @@ class TapeFigure(QWidget):
 
     @guarded(otherwise=lambda: QSize(64, 130))
     def sizeHint(self) -> QSize:
-        """A little figure."""
         return QSize(64, 130)
 
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
-        """The figure, then the tape."""
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             tall = float(self.height())

@@ -75,22 +75,18 @@ class TitleLine(QPlainTextEdit):
 
     @guarded(otherwise=True)
     def hasHeightForWidth(self) -> bool:
-        """As tall as the name needs."""
         return True
 
     @guarded(otherwise=32)
     def heightForWidth(self, wide: int) -> int:
-        """As tall as the name needs at a width, px."""
         return self._lines(wide) * self.fontMetrics().lineSpacing() + 12
 
     @guarded(otherwise=lambda: QSize(120, 32))
     def sizeHint(self) -> QSize:
-        """A line."""
         return QSize(120, self.fontMetrics().lineSpacing() + 12)
 
     @guarded(otherwise=lambda: QSize(70, 32))
     def minimumSizeHint(self) -> QSize:
-        """A short line."""
         wide = self.fontMetrics().averageCharWidth() * 9
         return QSize(wide, self.fontMetrics().lineSpacing() + 12)
 
@@ -125,7 +121,6 @@ class TitleLine(QPlainTextEdit):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter takes, Escape restores."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.done()
         elif event.key() == Qt.Key.Key_Escape and self.document().isModified():
