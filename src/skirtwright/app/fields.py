@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
@@ -443,6 +445,12 @@ def tell(label: QLabel, text: str, role: str = "faint") -> None:
     if label.text() != text:
         label.setText(text)
     label.setVisible(bool(text))
+
+
+def announce(widget: QWidget, words: str) -> None:
+    """Say what came of something to whoever does not see it."""
+    if words and QAccessible.isActive():
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(widget, words))
 
 
 def small_button(text: str, name: str) -> QToolButton:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QObject
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
+from skirtwright.app.fields import announce
 from skirtwright.app.line import Way
 from skirtwright.app.mending import says_what
 from skirtwright.app.window_frame import Frame
@@ -74,7 +74,5 @@ class FindingNotices(QObject):
     def _announce(self, problems: tuple[Problem, ...], manner: Manner) -> None:
         now = {in_one_sentence(problem, manner) for problem in problems}
         fresh, self._said = now - self._said, now
-        if QAccessible.isActive():
-            for words in sorted(fresh):
-                event = QAccessibleAnnouncementEvent(self._window.line, words)
-                QAccessible.updateAccessibility(event)
+        for words in sorted(fresh):
+            announce(self._window.line, words)

@@ -37,8 +37,7 @@ from skirtwright.app.folder_printing import FolderPrinting
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.look import Colours, box_palette
-from skirtwright.app.shown_figures import length_about
-from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
+from skirtwright.app.style_chooser import CARD, OverTable, StyleCard, figures_told
 from skirtwright.draft import styles
 from skirtwright.figure.drawn_figure import read_picture
 from skirtwright.job import edits, file
@@ -304,19 +303,10 @@ class ManyAtOnce(OverTable):
         if one.answer is not None:
             picture = read_picture(one.answer.picture)
             figure = Figure((picture,), self._cards.colours) if picture else None
-            told = self._figures(one.answer)
+            told = figures_told(one.answer.finished, manner)
         elif one.problem is not None:
             told = says(one.problem, manner)
         return StyleCard(one.client.name, told=told, figure=figure, look=look)
-
-    def _figures(self, answer: Seen) -> str:
-        manner = self._desk.manner
-        told = {
-            name: length_about(value, manner)
-            for name in ("length", "sweep")
-            if (value := answer.finished.get(name)) is not None
-        }
-        return say("styles.figures", told, manner) if len(told) == 2 else ""
 
     def words(self) -> str:
         """How far it is, and what is to be said of the skirt in hand."""

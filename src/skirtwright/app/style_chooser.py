@@ -51,7 +51,7 @@ from skirtwright.job.worktable import Worktable
 from skirtwright.measures.guessed import with_guesses
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
-from skirtwright.words import in_one_sentence, say, says, translate
+from skirtwright.words import Manner, in_one_sentence, say, says, translate
 
 _ACROSS, _DOWN = 6, 2
 """Of the sheet in an ordinary window; what is more is scrolled to."""
@@ -115,6 +115,19 @@ def worn(job: Job, colours: Colours) -> Worn:
     view = FigureView()
     view.show(look.report)
     return Worn(view.small(colours), look.report.finished)
+
+
+def figures_told(
+    finished: Mapping[str, float | None], manner: Manner, *, guessed: bool = False
+) -> str:
+    """How long a skirt is, and how wide at the hem; nothing where one is not known."""
+    told = {
+        name: length_about(value, manner)
+        for name in ("length", "sweep")
+        if (value := finished.get(name)) is not None
+    }
+    message = "styles.figures_guessed" if guessed else "styles.figures"
+    return say(message, told, manner) if len(told) == 2 else ""
 
 
 class Cards(QStyledItemDelegate):
@@ -388,7 +401,8 @@ class StylesChooser(OverTable):
         if figure is not None:
             # What is not measured is guessed, and what is guessed is dashed.
             figure = replace(figure, guessed=guessed)
-        told = says(found.refused, manner) if found.refused else self._figures(found)
+        told = figures_told(found.finished, manner, guessed=guessed)
+        told = says(found.refused, manner) if found.refused else told
         made = StyleCard(card.title, card.family, told, figure, card.is_now)
         item.setData(CARD, made)
         item.setText(f"{card.title}\n{told}".strip())
@@ -403,17 +417,6 @@ class StylesChooser(OverTable):
             return self.list.visualItemRect(self._item(name)).intersects(seen)
 
         return next(filter(in_sight, self._waiting), self._waiting[0])
-
-    def _figures(self, found: Worn) -> str:
-        """How long it is, and how wide at the hem."""
-        manner, finished = self._desk.manner, found.finished
-        told = {
-            name: length_about(value, manner)
-            for name in ("length", "sweep")
-            if (value := finished.get(name)) is not None
-        }
-        guessed = "" if self._desk.waits is None else "_guessed"
-        return say(f"styles.figures{guessed}", told, manner) if len(told) == 2 else ""
 
     def words(self) -> str:
         """What is to be said of the style in hand."""

@@ -167,10 +167,8 @@ class ClothSlip(Slip):
         for part in (self.shelf, self.given, self.hand):
             part.say_again()
 
-    def show_look(self, look: Look) -> None:
-        """Show the cloth as it stands; nothing of it changes while she pulls."""
-        if look is not self.desk.look:
-            return
+    def show_order(self, look: Look) -> None:
+        """Show the cloth as it stands."""
         names, manner = materials(look.report.to_cut), self.desk.manner
         chosen = self.material
         self.box.fill([material_name(name, manner) for name in names], names)

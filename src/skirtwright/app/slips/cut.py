@@ -91,14 +91,8 @@ class CutSlip(Slip):
         """The choice of a set."""
         return self.sets.box
 
-    def show_look(self, look: Look) -> None:
-        """Follow the order while nothing is pulled."""
-        if look is self._desk.desk.look:
-            self.fill()
-
-    def fill(self) -> None:
+    def show_order(self, look: Look) -> None:
         """List the pieces of the order as it stands."""
-        look = self._desk.desk.look
         if self._shown_for is look:
             return
         self._shown_for = look

@@ -147,10 +147,8 @@ class FittingSlip(Slip):
             **self.readings,
         }
 
-    def show_look(self, look: Look) -> None:
+    def show_order(self, look: Look) -> None:
         """Show what was altered, and offer what can be."""
-        if look is not self.desk.look:
-            return
         manner = self.desk.manner
         told = tuple(self._lines(look))
         if told != self._told:

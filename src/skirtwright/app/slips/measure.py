@@ -192,11 +192,6 @@ class MeasureSlip(Slip):
             row.begin()
         self._place()
 
-    def show_look(self, look: Look) -> None:
-        """Show the card of the order in hand."""
-        if look is self.desk.look:
-            self._show_card()
-
     def refresh(self) -> None:
         """Say everything again; rows find their places before they are seen."""
         manner = self.desk.manner
@@ -213,7 +208,7 @@ class MeasureSlip(Slip):
         self._fold_taking()
         if not self.isVisible():
             self._place()
-        self._show_card()
+        self.show_order(self.desk.look)
 
     def _place(self) -> None:
         """What is measured or needed first; what is of no use to the style last."""
@@ -230,7 +225,8 @@ class MeasureSlip(Slip):
                 column.addWidget(row)
         tab_as_read(self)
 
-    def _show_card(self) -> None:
+    def show_order(self, look: Look) -> None:
+        """Show the card of the order in hand."""
         job, manner = self.desk.job, self.desk.manner
         if not self.client.isModified():
             self.client.setText(job.card.name)

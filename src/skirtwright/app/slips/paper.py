@@ -13,8 +13,6 @@ from typing import Any
 
 from PySide6.QtCore import QByteArray, Qt, QTimer, Signal
 from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleAnnouncementEvent,
     QHideEvent,
     QShowEvent,
 )
@@ -24,7 +22,13 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import NumberLine, role_label, sentence_label, tell
+from skirtwright.app.fields import (
+    NumberLine,
+    announce,
+    role_label,
+    sentence_label,
+    tell,
+)
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import tab_as_read
 from skirtwright.app.printed_before import said_since
@@ -106,10 +110,8 @@ class PaperSlip(SavingSlip):
 
     # What is shown
 
-    def show_look(self, look: Look) -> None:
-        """Follow the order while nothing is pulled."""
-        if look is not self.desk.look:
-            return
+    def show_order(self, look: Look) -> None:
+        """Count its sheets anew."""
         if self.since.isVisibleTo(self) and look is not self._look:
             # What is told next needs about as much room.
             self.since.setMinimumHeight(self.since.height())
@@ -268,14 +270,8 @@ class PaperSlip(SavingSlip):
             tell(self.more, f"{self._counted.more} {words}")
 
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
-        self._announce(self.tell_problem(refused.problem))
+        announce(self.count, self.tell_problem(refused.problem))
         self.choices.mark(refused.problem.where)
-
-    def _announce(self, words: str) -> None:
-        """Say what came of a choice to whoever does not see it."""
-        if words and QAccessible.isActive():
-            event = QAccessibleAnnouncementEvent(self.count, words)
-            QAccessible.updateAccessibility(event)
 
     def _show_count(self, counted: Counted | None) -> None:
         self.count.setText(counted.said if counted else "")
@@ -283,7 +279,7 @@ class PaperSlip(SavingSlip):
         tell(self.more, counted.more if counted else "")
         self._enable_saving(not self.is_writing())
         if counted and self.isVisible():
-            self._announce(counted.said)
+            announce(self.count, counted.said)
 
     # Saving
 

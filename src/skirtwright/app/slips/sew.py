@@ -79,17 +79,15 @@ class SewSlip(SavingSlip):
 
     # What is shown
 
-    def show_look(self, look: Look) -> None:
-        """Follow the order while nothing is pulled."""
-        if look is self.desk.look:
-            if self._look is not look:
-                # No line of another look is read or saved meanwhile.
-                self._at = self._at or self.browser.verticalScrollBar().value()
-                words = say("making.working", manner=self.desk.manner)
-                self.browser.setPlainText(words)
-            self._look, self.making = look, None
-            self.enable_saving(False)
-            self._timer.start()
+    def show_order(self, look: Look) -> None:
+        """Have its sheet worked out once it rests."""
+        if self._look is not look:
+            # No line of another look is read or saved meanwhile.
+            self._at = self._at or self.browser.verticalScrollBar().value()
+            self.browser.setPlainText(say("making.working", manner=self.desk.manner))
+        self._look, self.making = look, None
+        self.enable_saving(False)
+        self._timer.start()
 
     def first_place(self) -> QWidget:
         """The sheet itself."""

@@ -32,7 +32,6 @@ class ShapeSlip(Slip):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._desk = desk
         self._draft: Draft | None = None
         self.amounts: dict[str, AmountRow] = {}
         self.choices: dict[str, ChoiceRow] = {}
@@ -49,7 +48,7 @@ class ShapeSlip(Slip):
         draft = look.job.draft
         if draft is not self._draft:
             self._lay_out(draft)
-        settled = look is self._desk.look
+        settled = look is self.desk.look
         for name, row in self.amounts.items():
             state = look.worked.stated.amounts.get(name)
             if state is not None:
@@ -62,7 +61,7 @@ class ShapeSlip(Slip):
 
     def refresh(self) -> None:
         """Say everything again, in another manner."""
-        manner = self._desk.manner
+        manner = self.desk.manner
         self.head(say("amounts.title", manner=manner))
         self._details.setText(say("amounts.details", manner=manner))
         self._more.setText(say("amounts.more_amounts", manner=manner))
@@ -142,18 +141,18 @@ class ShapeSlip(Slip):
         self._add_details(further)
 
     def _add(self, rows: QVBoxLayout, amount: Amount) -> None:
-        row = AmountRow(self._desk, amount)
+        row = AmountRow(self.desk, amount)
         self.amounts[amount.name] = row
         rows.addWidget(row)
-        state = self._desk.state(amount.name)
+        state = self.desk.state(amount.name)
         if state is not None:
             row.show_state(state, settled=True)
 
     def _add_choice(self, rows: QVBoxLayout, choice: Choice) -> None:
-        row = ChoiceRow(self._desk, choice)
+        row = ChoiceRow(self.desk, choice)
         self.choices[choice.name] = row
         rows.addWidget(row)
-        row.show_look(self._desk.look)
+        row.show_look(self.desk.look)
 
     def _add_details(self, choices: list[Choice]) -> None:
         def fill(rows: QVBoxLayout) -> None:
@@ -188,7 +187,7 @@ class ShapeSlip(Slip):
                 and name not in look.job.draft.first
             ]
             fold.setVisible(bool(applying))
-            manner, count = self._desk.manner, {"count": len(applying)}
+            manner, count = self.desk.manner, {"count": len(applying)}
             name = say(f"amounts.group.{group}", manner=manner)
             fold.button.setText(f"{name}  {say('amounts.how_many', count, manner)}")
 

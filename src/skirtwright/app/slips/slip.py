@@ -75,6 +75,11 @@ class Slip(QFrame):
 
     def show_look(self, look: Look) -> None:
         """Show a look; one that is not the desk's own is only being pulled."""
+        if look is self.desk.look:
+            self.show_order(look)
+
+    def show_order(self, look: Look) -> None:
+        """Show the order as it stands; nothing of it follows while she pulls."""
 
     def refresh(self) -> None:
         """Say everything again, in another manner or other colours."""

@@ -40,7 +40,6 @@ class StepsSlip(Slip):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._desk = desk
         self._asked = ""
         self._shown_for: Look | None = None
         self.why_heading = role_label("subheading", wraps=True)
@@ -64,29 +63,23 @@ class StepsSlip(Slip):
         """The sentences."""
         return self.all
 
-    def show_look(self, look: Look) -> None:
-        """Follow the order while nothing is pulled."""
-        if look is self._desk.look:
-            self.fill()
-
     def ask(self, name: str) -> None:
         """Show the chain behind a place, from the tape down to it."""
         self._asked = name
         self._shown_for = None
         if self.isVisible():
-            self.fill()
+            self.show_order(self.desk.look)
 
     def refresh(self) -> None:
         """Say everything again, in another manner."""
-        manner = self._desk.manner
+        manner = self.desk.manner
         self.head(say("steps.title", manner=manner))
         self.all_heading.setText(say("steps.all", manner=manner))
         self.all.setAccessibleName(say("steps.all", manner=manner))
         self._shown_for = None
 
-    def fill(self) -> None:
-        """Write the sentences of the order as it stands."""
-        look = self._desk.look
+    def show_order(self, look: Look) -> None:
+        """Write its sentences."""
         if self._shown_for is look:
             return
         self._shown_for = look
@@ -106,7 +99,7 @@ class StepsSlip(Slip):
         self._show_why(bool(self._asked))
         if not self._asked:
             return
-        manner = self._desk.manner
+        manner = self.desk.manner
         amount = look.job.draft.amount(self._asked)
         name = translate(amount.label, manner) if amount else plain(self._asked)
         heading = say("steps.why", {"name": name}, manner)
@@ -123,7 +116,7 @@ class StepsSlip(Slip):
         self.why.setVisible(on)
 
     def _say(self, said: Sentence) -> str:
-        return say(said.message, said.values, self._desk.manner)
+        return say(said.message, said.values, self.desk.manner)
 
     def _choose(self, row: int) -> None:
         if 0 <= row < len(self._paths):
