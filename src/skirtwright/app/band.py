@@ -10,7 +10,6 @@ from PySide6.QtGui import (
     QPainter,
     QPainterPath,
     QPen,
-    QPixmap,
 )
 from PySide6.QtWidgets import (
     QFrame,
@@ -27,7 +26,7 @@ from skirtwright.app.fields import role_label
 from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
 from skirtwright.app.layouts import in_column
-from skirtwright.app.look import Colours, colours_for
+from skirtwright.app.look import Colours, clear_pixmap, colours_for
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.words import has_message, say, translate
 
@@ -381,9 +380,7 @@ def _icon(path: QPainterPath, size: int, ratio: float, colours: Colours) -> QIco
         (QIcon.Mode.Disabled, colours.field_line),
     )
     for mode, colour in modes:
-        pixmap = QPixmap(round(size * ratio), round(size * ratio))
-        pixmap.setDevicePixelRatio(ratio)
-        pixmap.fill(Qt.GlobalColor.transparent)
+        pixmap = clear_pixmap(QSize(size, size), ratio)
         with QPainter(pixmap) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.scale(size / 24, size / 24)

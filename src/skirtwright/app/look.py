@@ -10,8 +10,15 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontDatabase,
+    QGuiApplication,
+    QPalette,
+    QPixmap,
+)
 from PySide6.QtWidgets import QApplication
 
 from skirtwright import shelf
@@ -144,6 +151,19 @@ def letters(percent: int, step: float = 0.0, *, bold: bool = False) -> QFont:
     font.setPointSizeF((POINTS + step) * percent / 100)
     font.setBold(bold)
     return font
+
+
+def clear_pixmap(size: QSize, ratio: float) -> QPixmap:
+    """A sheet with nothing on it, to be painted on.
+
+    Args:
+        size: px.
+        ratio: pixels of the screen to one of them.
+    """
+    made = QPixmap(size * ratio)
+    made.setDevicePixelRatio(ratio)
+    made.fill(Qt.GlobalColor.transparent)
+    return made
 
 
 def palette(colours: Colours) -> QPalette:

@@ -10,10 +10,11 @@ import hashlib
 from collections.abc import Collection
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QIcon, QPainter
 
 from skirtwright.app.figure_view import Figure, paint
+from skirtwright.app.look import clear_pixmap
 from skirtwright.job.folders import recent_pictures_folder
 
 WIDE, TALL = 44, 64
@@ -32,8 +33,7 @@ def keep_picture(path: Path, figure: Figure, known: Collection[Path]) -> None:
         figure: the skirt on her, small.
         known: the files that are remembered.
     """
-    pixmap = QPixmap(2 * WIDE, 2 * TALL)
-    pixmap.fill(Qt.GlobalColor.transparent)
+    pixmap = clear_pixmap(QSize(2 * WIDE, 2 * TALL), 1.0)
     with QPainter(pixmap) as painter:
         paint(painter, QRectF(2, 2, 2 * WIDE - 4, 2 * TALL - 4), figure)
     place = _place(path)

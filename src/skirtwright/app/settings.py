@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import cast
+from typing import Any, TypeVar, cast
 
 from PySide6.QtCore import QByteArray, QObject, QSettings, QTimer, Signal
 from PySide6.QtGui import QShowEvent
@@ -70,6 +70,7 @@ PREFERENCES = (
     Preference("text_size", (100, 110, 125, 150, 175, 200)),
     Preference("language", languages()),
 )
+_Parts = TypeVar("_Parts", list[Any], dict[str, Any])
 _BY_NAME = {entry.name: entry for entry in PREFERENCES}
 
 
@@ -171,36 +172,32 @@ class Settings(QObject):
 
     def recent(self) -> list[Path]:
         """Files opened or saved lately, the last first."""
-        try:
-            text = str(self._kept.value("recent", "[]", type=str))
-            named = read_strict(text, "recent")
-        except BadInput:
-            named = None
-        if not isinstance(named, list):
-            self._kept.remove("recent")
-            return []
+        named = self._parts("recent", list)
         return [Path(name) for name in named if isinstance(name, str)][:MOST_RECENT]
 
     def called(self, path: Path) -> str:
         """What a recent file was called by client and style; empty when not known."""
         return str(self._named().get(str(path), ""))
 
-    def _named(self) -> dict[str, object]:
+    def _named(self) -> dict[str, Any]:
+        return self._parts("recent_called", dict)
+
+    def _parts(self, name: str, kind: type[_Parts]) -> _Parts:
+        """A list, or named parts, as kept; where it makes no sense it is taken away."""
         try:
-            text = str(self._kept.value("recent_called", "{}", type=str))
-            named = read_strict(text, "recent_called")
+            kept = read_strict(str(self._kept.value(name, "null", type=str)), name)
         except BadInput:
-            named = {}
-        return named if isinstance(named, dict) else {}
+            kept = None
+        if not isinstance(kept, kind):
+            self._kept.remove(name)
+            return kind()
+        return kept
 
     def remember(self, path: Path, called: str = "") -> None:
         """Put a file first among the recent ones, and what it is called."""
         others = [known for known in self.recent() if known != path]
         listed = [str(each) for each in (path, *others)][:MOST_RECENT]
-        self._kept.setValue("recent", json.dumps(listed))
-        named = {**self._named(), str(path): called}
-        kept = {name: named[name] for name in listed if name in named}
-        self._kept.setValue("recent_called", json.dumps(kept))
+        self._keep_recent(listed, {**self._named(), str(path): called})
 
     def forget(self, paths: Collection[Path], name: str = "") -> None:
         """Know files no more, nor any that is called by the name of a client."""
@@ -208,11 +205,13 @@ class Settings(QObject):
         kept = [path for path in self.recent() if path not in lost]
         if name:
             kept = [each for each in kept if not self._has_name(each, name)]
-        listed = [str(path) for path in kept]
-        self._kept.setValue("recent", json.dumps(listed))
-        named = {path: c for path, c in self._named().items() if path in listed}
-        self._kept.setValue("recent_called", json.dumps(named))
+        self._keep_recent([str(path) for path in kept], self._named())
         self._kept.sync()
+
+    def _keep_recent(self, listed: list[str], called: Mapping[str, Any]) -> None:
+        self._kept.setValue("recent", json.dumps(listed))
+        named = {name: called[name] for name in listed if name in called}
+        self._kept.setValue("recent_called", json.dumps(named))
 
     def _has_name(self, path: Path, name: str) -> bool:
         from skirtwright.workroom.people import holds_name, path_holds_name

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import NumberLine, dress, sentence_label, tell
 from skirtwright.app.layouts import in_row
-from skirtwright.app.look import Colours
+from skirtwright.app.look import Colours, clear_pixmap
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloths import LENGTHS, price_with_measure
 from skirtwright.lay.cloth_to_cut import Cloth, Fold
@@ -210,9 +210,7 @@ class FoldRow(QWidget):
 
 def _picture(fold: Fold, colours: Colours, ratio: float) -> QIcon:
     """A cloth that lies so, its length from left to right, one layer over the other."""
-    pixmap = QPixmap(_PICTURE * ratio)
-    pixmap.setDevicePixelRatio(ratio)
-    pixmap.fill(Qt.GlobalColor.transparent)
+    pixmap = clear_pixmap(_PICTURE, ratio)
     under = {
         "lengthwise": QRectF(4, 9, 56, 26),
         "crosswise": QRectF(9, 4, 51, 30),

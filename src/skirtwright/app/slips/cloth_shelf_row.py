@@ -2,121 +2,71 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QWidget
-
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
-from skirtwright.app.layouts import in_column, in_row
-from skirtwright.app.slips.sets_row import NameLine
+from skirtwright.app.fields import tell
+from skirtwright.app.slips.kept_choice import KeptChoice
 from skirtwright.job import cloth_shelf
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloth_shelf import ShelfCloth
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import in_one_sentence, say
+from skirtwright.words import say
+
+_WORDS = {each: f"cloth_shelf.{each}" for each in ("pick", "keep", "remove", "name")}
 
 
-class ShelfRow(QWidget):
+class ShelfRow(KeptChoice):
     """The shelf beside a cloth of the order."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__()
-        self._desk, self._material = desk, ""
+        super().__init__(desk, _WORDS, cloth_shelf.MOST_TITLE)
+        self._material = ""
         self._cloths: tuple[ShelfCloth, ...] = ()
-        self.label, self.box = QLabel(), Choosing()
-        self.label.setBuddy(self.box)
-        self.keep, self.remove = link_button(), link_button()
-        self.name = NameLine()
-        self.name.setMaxLength(cloth_shelf.MOST_TITLE)
-        self.name.hide()
-        self.said = sentence_label()
-        ways = in_row(self.keep, self.remove, 1)
-        in_column(
-            self.label,
-            self.box,
-            ways,
-            self.name,
-            self.said,
-            on=self,
-            spacing=3,
-            margins=(0, 0, 0, 4),
-        )
-        self.box.activated.connect(self._choose)
-        self.keep.clicked.connect(self._ask_name)
-        self.remove.clicked.connect(self._remove)
-        self.name.returnPressed.connect(self._named)
-        self.name.dropped.connect(self._drop)
-
-    def say_again(self) -> None:
-        """Labels in her language."""
-        manner = self._desk.manner
-        self.label.setText(say("cloth_shelf.pick", manner=manner))
-        self.box.setAccessibleName(say("cloth_shelf.pick", manner=manner))
-        self.keep.setText(say("cloth_shelf.keep", manner=manner))
-        self.remove.setText(say("cloth_shelf.remove", manner=manner))
-        self.name.setPlaceholderText(say("cloth_shelf.name", manner=manner))
-        self.name.setAccessibleName(say("cloth_shelf.name", manner=manner))
+        self.arrange(self.keep, self.remove)
 
     def show_cloth(self, material: str) -> None:
         """Her cloths, and which of them the order has."""
-        self._material, manner = material, self._desk.manner
+        self._material, job = material, self.desk.job
         try:
             self._cloths = cloth_shelf.kept()
         except SkirtwrightError as trouble:
             self._cloths = ()
-            tell(self.said, in_one_sentence(trouble.problem, manner), "wrong")
-        used = cloth_shelf.in_use(self._desk.job, material, self._cloths)
-        names = [say("cloth_shelf.none", manner=manner)]
-        names += [cloth.title for cloth in self._cloths]
-        self.box.fill(names)
+            self.refuse(trouble)
+        used = cloth_shelf.in_use(job, material, self._cloths)
+        none = say("cloth_shelf.none", manner=self.desk.manner)
+        self.box.fill([none, *(cloth.title for cloth in self._cloths)])
         self.box.setCurrentIndex(self._cloths.index(used) + 1 if used else 0)
         self.remove.setVisible(used is not None)
         self.keep.setVisible(used is None)
         for widget in (self.label, self.box):
             widget.setVisible(bool(self._cloths))
 
-    def _choose(self, index: int) -> None:
+    def choose(self, index: int) -> None:
+        """Have the order cut from a cloth of hers."""
         if not index:
             return
-        desk, cloth = self._desk, self._cloths[index - 1]
+        typed = self._cloths[index - 1].typed
         try:
-            desk.change(set_cloth(desk.job, self._material, **cloth.typed))
+            self.desk.change(set_cloth(self.desk.job, self._material, **typed))
         except SkirtwrightError as refused:
-            self._refuse(refused)
+            self.refuse(refused)
 
-    def _ask_name(self) -> None:
-        self.name.clear()
-        self.name.show()
-        tell(self.said, "")
-        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _named(self) -> None:
+    def take_name(self) -> None:
+        """Put the order's cloth on the shelf."""
         try:
-            new = cloth_shelf.put(self._desk.job, self._material, self.name.text())
+            new = cloth_shelf.put(self.desk.job, self._material, self.name.text())
         except SkirtwrightError as refused:
-            self._refuse(refused)
+            self.refuse(refused)
             return
-        self._drop()
+        self.drop()
         self.show_cloth(self._material)
-        words = say("cloth_shelf.kept", {"title": new.title}, self._desk.manner)
-        tell(self.said, words)
-        self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.say_kept(say("cloth_shelf.kept", {"title": new.title}, self.desk.manner))
 
-    def _remove(self) -> None:
-        index = self.box.currentIndex()
+    def take_away(self) -> None:
+        """Take the cloth off the shelf."""
         try:
-            cloth_shelf.take_off(self._cloths[index - 1].title)
+            cloth_shelf.take_off(self._cloths[self.box.currentIndex() - 1].title)
         except SkirtwrightError as refused:
-            self._refuse(refused)
+            self.refuse(refused)
             return
         tell(self.said, "")
         self.show_cloth(self._material)
-
-    def _drop(self) -> None:
-        if self.name.hasFocus():
-            self.keep.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.name.hide()
-        tell(self.said, "")
-
-    def _refuse(self, refused: SkirtwrightError) -> None:
-        tell(self.said, in_one_sentence(refused.problem, self._desk.manner), "wrong")

@@ -56,13 +56,7 @@ def painted(
     per_mm = letters.pixelSize() * CAPITAL / 2.0
     drawn = pictures(pieces, width / per_mm, _UPRIGHT * width / per_mm, manner)
     height = sum(row.height for row in drawn.rows)
-    image = QImage(
-        round(width * sharp),
-        round(height * per_mm * sharp),
-        QImage.Format.Format_ARGB32_Premultiplied,
-    )
-    image.setDevicePixelRatio(sharp)
-    image.fill(Qt.GlobalColor.transparent)
+    image = _clear(width, height * per_mm, sharp)
     with QPainter(image) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         foot = 0.0
@@ -96,13 +90,7 @@ def step_painted(
     if not marks:
         return None
     height = box_of(marks).top * per_mm + 4
-    image = QImage(
-        round(_STEP_SHARE * width * sharp),
-        round(height * sharp),
-        QImage.Format.Format_ARGB32_Premultiplied,
-    )
-    image.setDevicePixelRatio(sharp)
-    image.fill(Qt.GlobalColor.transparent)
+    image = _clear(_STEP_SHARE * width, height, sharp)
     with QPainter(image) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for mark in marks:
@@ -112,6 +100,14 @@ def step_painted(
                 painter.fillPath(path, QColor(colours.accent_tint))
             else:
                 _paint(painter, mark, (per_mm, height - 2), font, colours)
+    return image
+
+
+def _clear(width: float, height: float, sharp: float) -> QImage:
+    kind = QImage.Format.Format_ARGB32_Premultiplied
+    image = QImage(round(width * sharp), round(height * sharp), kind)
+    image.setDevicePixelRatio(sharp)
+    image.fill(Qt.GlobalColor.transparent)
     return image
 
 

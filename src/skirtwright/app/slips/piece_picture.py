@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.guard import guarded
-from skirtwright.app.look import LIGHT, Colours
+from skirtwright.app.look import LIGHT, Colours, clear_pixmap
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
@@ -97,9 +97,7 @@ def _looks_same(one: Piece, other: Piece) -> bool:
 
 def drawn(piece: Piece, colours: Colours, ratio: float) -> QPixmap:
     """The cutting and the stitching line of a piece on a small sheet."""
-    made = QPixmap(round(WIDE * ratio), round(TALL * ratio))
-    made.setDevicePixelRatio(ratio)
-    made.fill(Qt.GlobalColor.transparent)
+    made = clear_pixmap(QSize(WIDE, TALL), ratio)
     box = box_of(piece.cut)
     scale = min(
         (WIDE - 2 * _MARGIN) / max(box.width, 1.0),
