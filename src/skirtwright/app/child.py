@@ -28,12 +28,7 @@ class KeptChild(QObject):
         self._number = 0
 
     def ask(self, asked: Sequence[str], job: Job) -> Task:
-        """Have something done with an order.
-
-        Args:
-            asked: what it is to do.
-            job: the order.
-        """
+        """Have something done with an order."""
         if self._process is None:
             process = self._process = QProcess(self)
             process.readyReadStandardOutput.connect(self._read)
@@ -53,11 +48,7 @@ class KeptChild(QObject):
             self._write([], "")
 
     def close(self, *, wait: bool = False) -> None:
-        """End the process.
-
-        Args:
-            wait: until it is gone.
-        """
+        """End the process."""
         process, self._process, self._task = self._process, None, None
         if process is not None:
             process.kill()

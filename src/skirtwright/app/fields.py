@@ -52,7 +52,6 @@ class NumberLine(QLineEdit):
     """A line for one number or sum.
 
     Args:
-        parent: as everywhere.
         longest: the figure it must be wide enough for.
         rim: what stands round it, px.
 

@@ -26,8 +26,6 @@ class Form(QDialog):
     Args:
         title: a message id.
         on: of the button that goes on, a message id.
-        manner: her unit and language.
-        parent: the window.
 
     Attributes:
         said: the sentence.

@@ -19,8 +19,6 @@ class PassphraseForm(Form):
     Args:
         words: what it is for.
         new: typed twice; it may be left out.
-        manner: her unit and language.
-        parent: the window.
 
     Signals:
         given: the passphrase; empty where she wants none.

@@ -48,14 +48,6 @@ WIDE = 344
 class SlipHolder(QObject):
     """The slips by their names, as attributes; what one is made of is loaded with it.
 
-    Args:
-        desk: holds the order.
-        piece_desk: what is done to pieces goes through it.
-        mending: knows the remedies of findings.
-        cloth_work: knows what cloth is taken.
-        bookkeeping: the client book.
-        place: what the slips lie in.
-
     Attributes:
         made: the slips made until now.
         open_name: which one lies over the table; empty for none.

@@ -20,10 +20,6 @@ _MARGIN = 28.0
 class Camera(QObject):
     """The view, and how it changes.
 
-    Args:
-        table: the widget it is the view of.
-        changed: called whenever the view has changed.
-
     Attributes:
         view: as it is now.
         fitted: all is kept in view while the window changes; False when she looks

@@ -18,12 +18,7 @@ _COMES_BACK = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocus
 
 
 class Table(Tabletop):
-    """The table.
-
-    Args:
-        colours: of the theme.
-        parent: the window.
-    """
+    """The table."""
 
     def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
         accessible.install()

@@ -68,10 +68,6 @@ _NOWHERE = QRegion()
 class Tabletop(WrittenTable):
     """The table as it is seen; what hands do to it stands in `Table`.
 
-    Args:
-        colours: of the theme.
-        parent: the window.
-
     Attributes:
         set_allowance: takes an allowance as typed, with what it is kept under.
         set_texts: takes what amounts are worked from.

@@ -19,11 +19,6 @@ WALK_MS = 4000
 class WalkPlayer(QObject):
     """Shows a walk.
 
-    Args:
-        parent: the table.
-        scene: what is on it.
-        changed: called whenever it has come further.
-
     Attributes:
         walk: as far as it has come; None when no seam is walked.
     """

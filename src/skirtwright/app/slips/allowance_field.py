@@ -115,12 +115,7 @@ class LengthField(QWidget):
 
 
 class AllowanceField(LengthField):
-    """An allowance: of all edges of a seam, of one run of them, or of one edge.
-
-    Args:
-        desk: what she does goes through it.
-        keys: each piece, and what its allowance is kept under.
-    """
+    """An allowance: of all edges of a seam, of one run of them, or of one edge."""
 
     def __init__(self, desk: PieceDesk, keys: tuple[Key, ...]) -> None:
         def take(text: str | None) -> None:

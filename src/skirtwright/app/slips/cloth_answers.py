@@ -33,9 +33,6 @@ from skirtwright.words import Manner, say, translate
 class Asked(QWidget):
     """Something worked apart for the order as it stands; another order ends it.
 
-    Args:
-        desk: holds the order.
-
     Attributes:
         told_of: the cloth it is asked of, and how it is told.
     """
@@ -155,10 +152,6 @@ class Widths(Asked):
 
 class Given(Asked):
     """How much of an amount the cloth she has will give.
-
-    Args:
-        desk: holds the order.
-        work: takes the lay that proves it.
 
     Attributes:
         answer: what comes of it, to be put where it is always in sight.

@@ -35,12 +35,7 @@ _PICTURE = QSize(64, 40)
 
 
 class ClothField(QWidget):
-    """One figure of a cloth.
-
-    Args:
-        desk: holds the order.
-        name: of the field of a cloth.
-    """
+    """One figure of a cloth."""
 
     def __init__(self, desk: Desk, name: str) -> None:
         super().__init__()

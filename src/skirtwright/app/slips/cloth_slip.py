@@ -60,12 +60,7 @@ REST = (
 
 
 class ClothSlip(Slip):
-    """One cloth at a time; which, she chooses above.
-
-    Args:
-        desk: holds the order.
-        work: knows what it takes.
-    """
+    """One cloth at a time; which, she chooses above."""
 
     def __init__(self, desk: Desk, work: ClothWork) -> None:
         super().__init__(desk)

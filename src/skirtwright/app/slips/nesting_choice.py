@@ -115,9 +115,6 @@ class _Offered(QCompleter):
 class NestingChoice(QWidget):
     """Which sizes, and where they meet; the order alone at first.
 
-    Args:
-        book: of clients.
-
     Signals:
         changed: another choice.
     """

@@ -69,10 +69,6 @@ _LONG_MS = 600
 class PaperSlip(SavingSlip):
     """Choices above; below them, always in sight, the count and the way to save.
 
-    Args:
-        desk: holds the order.
-        book: whose clients' sizes may be nested.
-
     Signals:
         tiling_changed: the pieces as they lie on paper, or None: for the table.
     """

@@ -16,10 +16,6 @@ from skirtwright.words import say
 class Question(QFrame):
     """Whether a number was meant as it was typed.
 
-    Args:
-        desk: knows her unit.
-        lines: what is typed into.
-
     Signals:
         answered: the line asked about, and the text to take.
     """

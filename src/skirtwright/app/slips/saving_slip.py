@@ -22,9 +22,6 @@ from skirtwright.words import in_two_sentences, say
 class SavingSlip(Slip):
     """Asks where to and has the file opened; what it is and how, the others say.
 
-    Args:
-        desk: holds the order.
-
     Signals:
         saved: a file was written; its path.
     """

@@ -27,9 +27,6 @@ class Slip(QFrame):
     It follows the order while it is in sight, and is brought up to date before it comes
     in sight; until then it costs nothing.
 
-    Args:
-        desk: holds the order.
-
     Signals:
         grown: it may need another width.
     """
