@@ -17,7 +17,7 @@ from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
-from skirtwright.app.finder import Entry, Finder
+from skirtwright.app.finder import Finder, entries_by_name
 from skirtwright.app.line import Ways
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
@@ -27,13 +27,11 @@ from skirtwright.app.settings import SettingsForm
 from skirtwright.app.since_print import SincePrint
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
-from skirtwright.draft import styles
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
 from skirtwright.job import autosave
 from skirtwright.job.edits import begun_like
 from skirtwright.job.in_book import in_book, is_there
 from skirtwright.measures.card import Card
-from skirtwright.measures.measurements import measurements
 from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 from skirtwright.words import in_one_sentence, say, translate
@@ -373,38 +371,15 @@ class Commands(QObject):
         """The list of everything she can do."""
         window = self._window
         manner = window.settings.manner
-        self.finder = Finder(window.acts, self._by_name(), manner, window)
+        bring = {
+            "style": lambda name: self.styles(name=name),
+            "measurement": self._bring_measurement,
+            "amount": self._bring_amount,
+        }
+        more = entries_by_name(window.desk, bring)
+        self.finder = Finder(window.acts, more, manner, window)
         self.finder.finished.connect(self.finder.deleteLater)
         self.finder.show()
-
-    def _by_name(self) -> list[Entry]:
-        """Styles, measurements and amounts, each found by its own name."""
-        desk, manner = self._window.desk, self._window.settings.manner
-
-        def entry(
-            name: str, label: str, told: str, does: Callable[[], object]
-        ) -> Entry:
-            first = translate(told, manner).partition(". ")[0]
-            return Entry(name, translate(label, manner), first, "", does)
-
-        shelf = map(styles.style, styles.names())
-        states = desk.look.worked.stated.amounts.values()
-        return [
-            *(
-                entry(s.id, s.title, s.help, partial(self.styles, name=s.id))
-                for s in shelf
-            ),
-            *(
-                entry(
-                    m.name, m.label, m.taken, partial(self._bring_measurement, m.name)
-                )
-                for m in measurements().values()
-            ),
-            *(
-                entry(a.name, a.label, a.help, partial(self._bring_amount, a.name))
-                for a in (state.amount for state in states if state.applies)
-            ),
-        ]
 
     def _bring_measurement(self, name: str) -> None:
         self.unfold("measure")

@@ -204,7 +204,8 @@ class Desk(QObject):
         before = self.look.report.cut.problems
         for problem in ready[1].report.cut.problems:
             own = problem.where.partition(".")[0] in pieces
-            if own and problem not in before and (problem.stops or _is_off(problem)):
+            is_off = problem.code == "pieces.notch_off_edge"
+            if own and problem not in before and (problem.stops or is_off):
                 raise SkirtwrightError.of(problem)
         self._do(edited, ready)
 
@@ -418,11 +419,6 @@ _BEYOND = {
 }
 
 
-def _is_off(problem: Problem) -> bool:
-    """Whether a notch would lie beyond the end of its edge."""
-    return problem.code == "pieces.notch_off_edge"
-
-
 def _is_sum(text: str) -> bool:
     """Whether what was typed is more than one number."""
     try:
@@ -443,8 +439,3 @@ def with_unit(text: str, seen: Unit, kept: Unit) -> str:
 
 
 _ENDS_BARE = frozenset("0123456789.,½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
-
-
-def given(states: Iterable[AmountState]) -> list[AmountState]:
-    """The amounts she set herself."""
-    return [state for state in states if state.given]

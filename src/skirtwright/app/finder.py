@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import NamedTuple
 
@@ -12,9 +12,12 @@ from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QListWidget, QWidget
 
 from skirtwright.app.actions import ROWS, Actions
+from skirtwright.app.desk import Desk
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column
-from skirtwright.words import Manner, say
+from skirtwright.draft import styles
+from skirtwright.measures.measurements import measurements
+from skirtwright.words import Manner, say, translate
 
 _JOINING = re.compile(r"\b(an?|and|do|for|how|i|in|is|it|my|of|on|the|to)\b")
 """Words without which the same is looked for."""
@@ -38,6 +41,34 @@ class Entry(NamedTuple):
     also: str
     does: Callable[[], object]
     is_action: bool = False
+
+
+def entries_by_name(
+    desk: Desk, bring: Mapping[str, Callable[[str], object]]
+) -> list[Entry]:
+    """Styles, measurements and amounts, each found by its own name.
+
+    Args:
+        desk: holds the order.
+        bring: what brings a `style`, a `measurement` or an `amount` of that name.
+    """
+    manner, states = desk.manner, desk.look.worked.stated.amounts.values()
+    amounts = (state.amount for state in states if state.applies)
+    known = [
+        *(("style", s.id, s.title, s.help) for s in map(styles.style, styles.names())),
+        *(("measurement", m.name, m.label, m.taken) for m in measurements().values()),
+        *(("amount", a.name, a.label, a.help) for a in amounts),
+    ]
+    return [
+        Entry(
+            name,
+            translate(label, manner),
+            translate(told, manner).partition(". ")[0],
+            "",
+            partial(bring[kind], name),
+        )
+        for kind, name, label, told in known
+    ]
 
 
 def _one(word: str) -> str:

@@ -42,7 +42,7 @@ class EntryField(QFrame):
         self.said = sentence_label("wrong")
         in_column(self.line, self.said, on=self, spacing=2)
         self.setFocusProxy(self.line)
-        self.line.entered.connect(self._entered)
+        self.line.entered.connect(self.typed)
         self.line.restored.connect(self.done)
         self.line.left.connect(self._leave)
         self.hide()
@@ -90,9 +90,6 @@ class EntryField(QFrame):
         if held:
             self._table.setFocus(Qt.FocusReason.OtherFocusReason)
         self.left.emit()
-
-    def _entered(self, text: str) -> None:
-        self.typed.emit(text)
 
     def _leave(self) -> None:
         """It would lie over the pieces; what is wrong is hers to put right."""

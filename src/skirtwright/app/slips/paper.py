@@ -92,11 +92,11 @@ class PaperSlip(SavingSlip):
         self._before.done.connect(self._take_before)
         self._counting.done.connect(self._take_count)
         self._long = QTimer(self, singleShot=True, interval=_LONG_MS)
-        self._long.timeout.connect(self._show_long)
         self._asked = False
         self.count = role_label("title", wraps=True)
         self.more = sentence_label()
         self.progress = Progress(self.stop)
+        self._long.timeout.connect(lambda: self.progress.show_share(None))
         self.writing_progress = Progress(self.stop_writing)
         self.make_foot(self.count, self.progress, self.more, self.writing_progress)
         self._ways = OtherWays(self)
@@ -187,9 +187,6 @@ class PaperSlip(SavingSlip):
         """Leave them uncounted; they are counted when they are to be saved."""
         self._rest()
         self.count.setText(say("printing.not_counted", manner=self.desk.manner))
-
-    def _show_long(self) -> None:
-        self.progress.show_share(None)
 
     def _begin(self) -> None:
         """What was printed before is worked first: it decides what can be chosen."""

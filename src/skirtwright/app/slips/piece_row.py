@@ -40,7 +40,8 @@ class PieceRow(QFrame):
         self._arrange()
         self.check.clicked.connect(self._show)
         self.title.entered.connect(self._rename)
-        self.rename.clicked.connect(self._take_name)
+        other = Qt.FocusReason.OtherFocusReason
+        self.rename.clicked.connect(lambda: self.title.setFocus(other))
         self.picture.clicked.connect(self.chosen)
 
     def _arrange(self) -> None:
@@ -85,10 +86,6 @@ class PieceRow(QFrame):
         dress(self, "chosen", on)
 
     # Doing
-
-    def _take_name(self) -> None:
-        """The name in hand, all of it, to be typed over."""
-        self.title.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show(self, on: bool) -> None:
         try:
