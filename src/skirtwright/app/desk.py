@@ -140,14 +140,7 @@ class Desk(QObject):
         pieces: Iterable[Piece],
         laid: SheetsLaid | None = None,
     ) -> None:
-        """Note in the order that it was printed, or saved as a file, as it stood.
-
-        Args:
-            look: of the order then.
-            how: on what.
-            pieces: that were printed.
-            laid: how they lay.
-        """
+        """Note in the order that it was printed, or saved as a file, as it stood."""
         was_saved = self.saved
         made = look.job.printed(today(), how, pieces, laid).prints[-1]
         prints = with_print(self.job.prints, made)

@@ -197,13 +197,7 @@ class SeenTable(QWidget):
     def show_lays(
         self, lays: Sequence[Lay], sure: frozenset[str], share: float
     ) -> None:
-        """Show pieces on their cloths.
-
-        Args:
-            lays: a lay for each cloth.
-            sure: the materials laid as the order stands.
-            share: of the laying that is done.
-        """
+        """Show pieces on their cloths."""
         names = {lay.cloth.material for lay in lays}
         still = self.cloths.chosen is not None or not self.camera.fitted
         self._lay_cloths(lays, afresh=names <= sure and not still)

@@ -134,13 +134,7 @@ class AllowanceField(LengthField):
         self.take(None)
 
     def show_allowance(self, now: SeamAllowance, seam: str, label: str) -> None:
-        """Show an allowance as it stands.
-
-        Args:
-            now: the allowance, of the edges whose it is.
-            seam: what the seam is called.
-            label: what stands before the field.
-        """
+        """Show an allowance as it stands."""
         manner, part = self._desk.manner, now.parts[0]
         self.label.setText(label)
         self.label.setVisible(bool(label))

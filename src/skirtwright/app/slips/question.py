@@ -68,13 +68,7 @@ class Question(QFrame):
         return True
 
     def ask_again(self, line: NumberLine, text: str, words: str) -> None:
-        """Ask whether what was typed is so; else the line is as it was.
-
-        Args:
-            line: into which it was typed.
-            text: as typed.
-            words: what is odd about it.
-        """
+        """Ask whether what was typed is so; else the line is as it was."""
         manner = self._desk.manner
         self._taken, self._text = text, None
         yes, no = (say(f"field.{key}", manner=manner) for key in ("is_so", "not_so"))

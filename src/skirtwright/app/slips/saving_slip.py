@@ -122,13 +122,7 @@ class SavingSlip(Slip):
         self.writing.finish()
 
     def say_saved(self, code: str, path: Path, elsewhere: str) -> None:
-        """Say what was saved, and whose it is where that is no longer on the table.
-
-        Args:
-            code: of the sentence.
-            path: of the file.
-            elsewhere: code of the sentence that says whose.
-        """
+        """Say what was saved, and whose it is where that is no longer on the table."""
         manner = self.desk.manner
         words = say(code, {"file": path.name}, manner)
         if not self.same_order:
