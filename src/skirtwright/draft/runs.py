@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 _BACKWARDS: Final = "-"
@@ -50,7 +50,7 @@ class Run:
 
     def on(self, piece: str) -> Run:
         """The same edge of another piece, walked the same way."""
-        return replace(self, piece=piece)
+        return Run(piece, self.edge, self.forward)
 
     def own_distance(self, distance: float, length: float) -> float:
         """From a distance along the walk to the edge's own, or back, mm."""

@@ -18,7 +18,7 @@ from skirtwright.geometry.segment import Cubic, Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
 
-@dataclass(init=False, unsafe_hash=True)
+@dataclass(init=False)
 class Chain:
     """Segments joined end to end; never empty."""
 
@@ -28,6 +28,12 @@ class Chain:
         spend("points", len(segments))
         self.segments = segments
         self._length = self._paper_length = self._furthest = -1.0
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Chain) and self.segments == other.segments
+
+    def __hash__(self) -> int:
+        return hash((self.segments,))
 
     @property
     def start(self) -> Point:

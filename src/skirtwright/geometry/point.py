@@ -9,7 +9,7 @@ from typing import Final
 from skirtwright.geometry.tolerance import SAME
 
 
-@dataclass(init=False, slots=True, unsafe_hash=True)
+@dataclass(init=False, slots=True)
 class Point:
     """A place on the paper, or a step from one place to another, in mm."""
 
@@ -19,6 +19,12 @@ class Point:
     def __init__(self, x: float, y: float) -> None:
         self.x = x
         self.y = y
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Point) and self.x == other.x and self.y == other.y
+
+    def __hash__(self) -> int:
+        return hash((self.x, self.y))
 
     def __add__(self, other: Point) -> Point:
         return Point(self.x + other.x, self.y + other.y)

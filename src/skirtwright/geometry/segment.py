@@ -104,7 +104,7 @@ class _Hodograph:
         return total * span
 
 
-@dataclass(init=False, unsafe_hash=True)
+@dataclass(init=False)
 class Line:
     """A straight line from `start` to `end`."""
 
@@ -117,6 +117,17 @@ class Line:
         self.end = end
         self.fold = fold
         self._length = _UNKNOWN
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Line)
+            and self.start == other.start
+            and self.end == other.end
+            and self.fold == other.fold
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.start, self.end, self.fold))
 
     @property
     def points(self) -> tuple[Point, ...]:
@@ -189,7 +200,7 @@ class Line:
         return t * self.length
 
 
-@dataclass(init=False, unsafe_hash=True)
+@dataclass(init=False)
 class Cubic:
     """A cubic Bezier curve."""
 
@@ -209,6 +220,19 @@ class Cubic:
         self.fold = fold
         self._length = _UNKNOWN
         self._derived: _Hodograph | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Cubic)
+            and self.start == other.start
+            and self.end == other.end
+            and self.control1 == other.control1
+            and self.control2 == other.control2
+            and self.fold == other.fold
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.start, self.end, self.control1, self.control2, self.fold))
 
     @property
     def points(self) -> tuple[Point, ...]:

@@ -138,7 +138,6 @@ class Piece:
         )
 
     def __hash__(self) -> int:
-        """Of its name."""
         return hash(self.name)
 
     @property

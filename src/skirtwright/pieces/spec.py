@@ -38,7 +38,7 @@ ONE_MARK: Final = 0.5
 tell no finer (common practice, no source)."""
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class NotchSpec:
     """A balance mark: `count` snips at a walked distance from an edge's start, mm.
 
@@ -46,11 +46,20 @@ class NotchSpec:
     title of a piece that the message names.
     """
 
-    edge: str
-    distance: float
-    count: int = 1
-    word: str = ""
-    of: str = ""
+    edge: Final[str]
+    distance: Final[float]
+    count: Final[int]
+    word: Final[str]
+    of: Final[str]
+
+    def __init__(
+        self, edge: str, distance: float, count: int = 1, word: str = "", of: str = ""
+    ) -> None:
+        self.edge = edge
+        self.distance = distance
+        self.count = count
+        self.word = word
+        self.of = of
 
     def is_same_mark(self, other: NotchSpec) -> bool:
         """Whether two marks are one: of as many snips, at the same place of an edge."""

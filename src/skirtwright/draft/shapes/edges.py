@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Final
 
 from skirtwright.draft.shapes.panel import Edge, Panel
@@ -29,7 +28,7 @@ def joined_to(chain: Chain, at_start: bool, place: Point) -> Chain:
     if first.start.is_at(place):
         return chain
     if isinstance(first, Line) and not first.fold:
-        return Chain((replace(first, start=place), *chain.segments[1:]))
+        return Chain((Line(place, first.end), *chain.segments[1:]))
     return straight(place, first.start).and_then(chain)
 
 

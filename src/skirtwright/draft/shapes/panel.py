@@ -21,7 +21,7 @@ from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import NotFound, Refused
 
 
-@dataclass(init=False, unsafe_hash=True)
+@dataclass(init=False)
 class Edge:
     """A named side of a panel."""
 
@@ -34,6 +34,17 @@ class Edge:
         self.chain = chain
         self.forward = forward
         self._ringwise: Chain | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Edge)
+            and self.name == other.name
+            and self.forward == other.forward
+            and self.chain == other.chain
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.name, self.forward, self.chain))
 
     @property
     def ringwise(self) -> Chain:
@@ -77,7 +88,7 @@ class Mark:
         self.level = level
 
 
-@dataclass(init=False, unsafe_hash=True)
+@dataclass(init=False)
 class Panel:
     """A closed outline of named edges, anticlockwise, and what is drawn inside."""
 
@@ -98,6 +109,17 @@ class Panel:
         self._area: float | None = None
         self._box: Box | None = None
         self._rings: dict[float, tuple[Point, ...]] = {}
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Panel)
+            and self.edges == other.edges
+            and self.darts == other.darts
+            and self.marks == other.marks
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.edges, self.darts, self.marks))
 
     def edge(self, name: str) -> Edge:
         """The edge of that name.

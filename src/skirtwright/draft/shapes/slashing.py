@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -229,7 +229,7 @@ def edges_from(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
     for edge in panel.edges:
         ringwise = join(chains[edge.name])
         chain = ringwise if edge.forward else ringwise.reversed()
-        drawn.append(replace(edge, chain=chain))
+        drawn.append(Edge(edge.name, chain, edge.forward))
     return tuple(drawn)
 
 
@@ -264,13 +264,13 @@ class MovingPart:
 
     def dart(self, dart: Dart) -> Dart:
         """A dart with its tip where it comes to lie."""
-        return replace(dart, tip=self.place(dart.tip))
+        return Dart(dart.name, dart.edge, self.place(dart.tip), dart.bow)
 
     def mark(self, mark: Mark) -> Mark:
         """A mark moved with its paper."""
-        if isinstance(mark.shape, Point):
-            return replace(mark, shape=self.place(mark.shape))
-        return replace(mark, shape=self.line(mark.shape))
+        at = mark.shape
+        moved = self.place(at) if isinstance(at, Point) else self.line(at)
+        return Mark(mark.name, moved, mark.level)
 
     def line(self, chain: Chain) -> Chain:
         """A line drawn on the paper: what moves is moved, a gap is drawn across."""

@@ -31,6 +31,9 @@ from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 
+_Text = tuple[str, Reads, Unit | None]
+"""A text, as what it is read, and the unit of its bare numbers."""
+
 
 @dataclass(frozen=True, eq=False)
 class Worked:
@@ -46,6 +49,7 @@ class Worked:
         numbers: the paths of the numbers that groups found, stated or began with.
         worked_by: what worked it, for trials; nothing here is read from it but what
             it has read before.
+        texts: what has been read of it: a width or an ease stands in many places.
     """
 
     draft: Draft
@@ -58,6 +62,7 @@ class Worked:
     drawn: tuple[Drawn, ...]
     numbers: tuple[str, ...]
     worked_by: Reworking = field(repr=False)
+    texts: dict[_Text, tuple[Read, Any]] = field(repr=False)
 
     @cached_property
     def pieces(self) -> tuple[PieceOf, ...]:
@@ -130,16 +135,11 @@ class Worked:
             SkirtwrightError: it cannot be read or worked, or leans on what is absent.
         """
         key = (text, how, unit)
-        if key not in self._read:
+        if key not in self.texts:
             read = self.bind(text, how, unit)
             leans = map(self.values.get, read.leans_on)
-            self._read[key] = self.worked_by.texts.of(key, read, *leans)
-        return self._read[key]
-
-    @cached_property
-    def _read(self) -> dict[tuple[str, Reads, Unit | None], Any]:
-        """What has been read of it: a width or an ease stands in many places."""
-        return {}
+            self.texts[key] = read, self.worked_by.texts.of(key, read, *leans)
+        return self.texts[key][1]
 
     def read_typed(self, text: str) -> float:
         """A length she typed, mm: bare numbers are in the order's unit.
@@ -170,6 +170,7 @@ class Reworking:
         self._memory = Memory()
         self.bound_texts = Remembered(_bound_text)
         self.texts = Remembered(_worked_text)
+        self._last: Worked | None = None
         # It keeps what it binds here too; else it leans on what it is handed alone.
         self._written = Remembered(self._write_out)
 
@@ -197,7 +198,7 @@ class Reworking:
         done = OnePass(self._memory, bound, stated.values, None, self._memory.passed)
         done.items("")
         self._memory.passed = done.passed()
-        return Worked(
+        self._last = Worked(
             draft,
             inputs,
             done.bound,
@@ -208,7 +209,23 @@ class Reworking:
             tuple(drawn for drawn in done.steps.values() if drawn[3]),
             tuple(done.numbers),
             self,
+            self._still_read(done),
         )
+        return self._last
+
+    def _still_read(self, done: OnePass) -> dict[_Text, tuple[Read, Any]]:
+        """The texts that were read of the last draft and come to the same in this."""
+        if self._last is None or self._last.bound is not done.bound:
+            return {}
+        last, now = self._last.values, done.values
+        changed = {name for name, value in now.items() if last.get(name) is not value}
+        changed.update(last.keys() - now.keys())
+        texts = tuple(self._last.texts.items())  # A thread may still read of it.
+        same = {key: of for key, of in texts if changed.isdisjoint(of[0].leans_on)}
+        for key in same:
+            self.bound_texts.keep(key)
+            self.texts.keep(key)
+        return same
 
     def written_out(
         self, items: tuple[Repeated, ...], worked: Worked

@@ -136,12 +136,13 @@ def _snip(ring: Sequence[Point], seam: Point, out: Point) -> tuple[Line, float]:
     return Line(cut, cut - out * depth), gap - depth
 
 
-def distances_out(ring: Sequence[Point], start: Point, along: Point) -> Iterator[float]:
+def distances_out(ring: Sequence[Point], start: Point, along: Point) -> list[float]:
     """Distances, in no order, at which a ray meets a ring; `along` is a unit step."""
     # Written out in plain numbers: it runs for every snip of every piece while
     # something is pulled.
     ax, ay, sx, sy = along.x, along.y, start.x, start.y
     spend("points", 1 + len(ring) // 8)
+    found: list[float] = []
     last = ring[-1]
     before = ax * (last.y - sy) - ay * (last.x - sx)
     for point in ring:
@@ -150,5 +151,6 @@ def distances_out(ring: Sequence[Point], start: Point, along: Point) -> Iterator
             meet = lines_meet(start, along, last, point - last)
             distance = ((meet or point) - start).dot(along)
             if distance >= -SAME:
-                yield max(distance, 0.0)
+                found.append(max(distance, 0.0))
         last, before = point, after
+    return found
