@@ -129,10 +129,15 @@ def cursor_for(way: tuple[float, float], *, both: bool, dim: bool) -> Qt.CursorS
     return Qt.CursorShape.SizeBDiagCursor
 
 
+def reach_of(point: Shown) -> float:
+    """From the middle of a pull point to the edge of all that it covers, px."""
+    signs = (point.chosen or point.focused) and not point.held
+    return AWAY + _SIGN + 1 if signs else TARGET / 2 + 5
+
+
 def area_of(point: Shown) -> QRectF:
     """All that a pull point covers, px."""
-    signs = (point.chosen or point.focused) and not point.held
-    half = AWAY + _SIGN + 1 if signs else TARGET / 2 + 5
+    half = reach_of(point)
     return QRectF(point.x - half, point.y - half, 2 * half, 2 * half)
 
 

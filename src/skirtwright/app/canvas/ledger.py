@@ -95,15 +95,17 @@ def number_of(
 
 def word_of(entry: Entry, manner: Manner) -> str:
     """The small word beside an entry."""
-    if entry.label:
-        label = translate(entry.label, manner)
+    return _word(entry.name, entry.label, entry.drawn_up, manner)
+
+
+@lru_cache(maxsize=128)
+def _word(name: str, label: str, drawn_up: bool, manner: Manner) -> str:
+    if label:
+        label = translate(label, manner)
         return label[:1].lower() + label[1:]
-    if entry.drawn_up:
-        return say("table.entry.drawn_up", {}, manner)
-    if entry.name == "knee":
-        # Styles have that level where their flare begins, seldom at her knee.
-        return say("table.entry.break", {}, manner)
-    return say(f"table.entry.{entry.name}", {}, manner)
+    # Styles have the knee's level where their flare begins, seldom at her knee.
+    known = "drawn_up" if drawn_up else "break" if name == "knee" else name
+    return say(f"table.entry.{known}", {}, manner)
 
 
 def _font(px: int, percent: int, *, bold: bool = False) -> QFont:
@@ -219,7 +221,7 @@ def _words(entry: Entry, manner: Manner, *, alone: bool) -> tuple[str, ...]:
     """
     words = [word_of(entry, manner)]
     if entry.drawn_up:
-        words.append(word_of(replace(entry, drawn_up=False), manner))
+        words.append(_word(entry.name, entry.label, False, manner))
     if alone and entry.where in ("level", "length"):
         words.append("")
     return tuple(words)

@@ -35,7 +35,7 @@ from skirtwright.app.canvas.first_paper import FirstLine, paint_first_paper
 from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.free_places import place_for
-from skirtwright.app.canvas.handles import Shown, area_of, paint_point
+from skirtwright.app.canvas.handles import Shown, paint_point, reach_of
 from skirtwright.app.canvas.in_hand import (
     Followed,
     Lens,
@@ -418,13 +418,13 @@ def _signs_and_points(table: Seen) -> Iterator[Item]:
             apart=_followed_apart,
         )
     points = table.shown_points()
-    for one in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
+    for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
         # On whole pixels: wherever it goes in a pull it is the same picture.
-        point = replace(one, x=round(one.x), y=round(one.y))
-        key, area = ("point", point.name), _pixels(area_of(point), 2)
-        here = replace(point, x=point.x - area.x(), y=point.y - area.y())
-        point_leans = (here, table.brushes)
-        yield Item(key, area, _draw_point, point_leans, kept=True, fixed=True)
+        half = math.ceil(reach_of(point)) + 2
+        area = QRect(round(point.x) - half, round(point.y) - half, 2 * half, 2 * half)
+        here = (replace(point, x=half, y=half), table.brushes)
+        key = ("point", point.name)
+        yield Item(key, area, _draw_point, here, kept=True, fixed=True)
     if table.pull:
         yield from _in_hand(table, moved)
     else:
