@@ -5,20 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import (
-    QColor,
-    QFont,
-    QFontMetricsF,
-    QPainter,
-    QPainterPath,
-    QPen,
-)
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
-from skirtwright.app.canvas.drawing import (
-    Brushes,
-    edge_pen,
-    transform,
-)
+from skirtwright.app.canvas.drawing import Brushes, edge_pen, transform
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import length_shown, sized
 from skirtwright.app.canvas.paths import body_of, path_of

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Protocol
 
-from PySide6.QtCore import QPoint, QPointF, QRect, QRectF
+from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
 from skirtwright.app.canvas.allowances import edges_in_hand, paint_edges
@@ -280,18 +280,15 @@ def _things_apart(
 
 def _blocks(areas: list[QRectF]) -> list[QRect]:
     """Blocks round areas and their lines, px: a region of few edges paints quickly."""
-    return [
-        QRect(
-            QPoint(*(each // _BLOCK * _BLOCK for each in (area.left(), area.top()))),
-            QPoint(
-                *(
-                    each // _BLOCK * _BLOCK + _BLOCK - 1
-                    for each in (area.right(), area.bottom())
-                )
-            ),
+    found = []
+    for area in areas:
+        all_of = _pixels(area, _ROUND)
+        left, top, right, low = (
+            _BLOCK * (side // _BLOCK)
+            for side in (all_of.left(), all_of.top(), all_of.right(), all_of.bottom())
         )
-        for area in (_pixels(area, _ROUND) for area in areas)
-    ]
+        found.append(QRect(left, top, right - left + _BLOCK, low - top + _BLOCK))
+    return found
 
 
 def _followed_apart(

@@ -74,7 +74,7 @@ class Prepared:
         with; of a piece its stitching line with darts and levels.
         """
         lines: dict[str, QPainterPath] = {"dart": QPainterPath()}
-        for kind, chain, closed in self._drawn:
+        for kind, chain, closed in self.drawn:
             path = lines.setdefault(kind, QPainterPath())
             add_chain(path, chain, closed=closed)
         if isinstance(self.of, Panel):
@@ -82,7 +82,7 @@ class Prepared:
         return lines
 
     @cached_property
-    def _drawn(self) -> list[tuple[str, Chain, bool]]:
+    def drawn(self) -> list[tuple[str, Chain, bool]]:
         """The same but for a panel's marks: each with its kind, and whether closed."""
         of = self.of
         panel = of if isinstance(of, Panel) else of.panel
@@ -103,15 +103,13 @@ class Prepared:
         """
         if isinstance(self.of, Panel) or isinstance(other.of, Panel):
             return None
-        mine, others = self._drawn, other._drawn
-        if [(k, len(c.segments)) for k, c, _ in mine] != [
-            (k, len(c.segments)) for k, c, _ in others
-        ]:
-            return None
-        return swept(
-            [segment for _, chain, _ in mine for segment in chain.segments],
-            [segment for _, chain, _ in others for segment in chain.segments],
+        mine, others = (
+            [(kind, each) for kind, chain, _ in one.drawn for each in chain.segments]
+            for one in (self, other)
         )
+        if [kind for kind, _ in mine] != [kind for kind, _ in others]:
+            return None
+        return swept([each for _, each in mine], [each for _, each in others])
 
     @property
     def cutting_lines(self) -> dict[str, QPainterPath]:

@@ -11,10 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.drawing import Brushes
-from skirtwright.app.canvas.entries import (
-    Setters,
-    setters,
-)
+from skirtwright.app.canvas.entries import Setters, setters
 from skirtwright.app.canvas.entry_field import EntryField
 from skirtwright.app.canvas.fitting import (
     MARGIN,

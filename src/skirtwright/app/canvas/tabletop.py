@@ -18,12 +18,7 @@ from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.cloth_painting import piece_sentence
 from skirtwright.app.canvas.drawing import Brushes
-from skirtwright.app.canvas.entries import (
-    Setters,
-    alike,
-    amounts_for,
-    setters,
-)
+from skirtwright.app.canvas.entries import Setters, alike, amounts_for, setters
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.canvas.fitting import best_fit

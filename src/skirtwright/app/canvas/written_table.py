@@ -11,15 +11,8 @@ from PySide6.QtGui import QPainterPath
 from skirtwright.app.canvas.allowances import allowance_entries, edges_of
 from skirtwright.app.canvas.cards import ClothTold, cloth_told, rect_of
 from skirtwright.app.canvas.drawing import outline_of, screen_rect
-from skirtwright.app.canvas.entries import (
-    Entry,
-    Level,
-    entries,
-    levels,
-)
-from skirtwright.app.canvas.fitting import (
-    Area,
-)
+from skirtwright.app.canvas.entries import Entry, Level, entries, levels
+from skirtwright.app.canvas.fitting import Area
 from skirtwright.app.canvas.free_places import held_within, place_for
 from skirtwright.app.canvas.handles import Shown, area_of
 from skirtwright.app.canvas.in_hand import (
