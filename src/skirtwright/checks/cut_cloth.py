@@ -7,17 +7,17 @@ outwards; nothing is asked of what drew it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
 from skirtwright.checks.checked_skirt import Skirt, of_edge
 from skirtwright.checks.edge_walk import DrawnEdge, Place
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.scissors import crosses, near_sides
-from skirtwright.draft.draft import Group
+from skirtwright.draft.draft import all_steps
 from skirtwright.draft.kinds.panels_from_panels import Unfold
 from skirtwright.problems import Problem
 
@@ -56,7 +56,12 @@ def halves_of_skirt(skirt: Skirt) -> Iterator[Problem]:
         values.get(f"{name}_left") != values.get(f"{name}_right")
         for name in skirt.worked.stated.measurements
     )
-    opened = set(_opened(skirt.worked.draft.steps)) if differ else set()
+    # Panels opened out from both halves, each unlike the other.
+    opened = {
+        step.step
+        for step in all_steps(skirt.worked.draft.steps)
+        if isinstance(step, Unfold) and step.other is not None
+    }
     for paper in skirt.papers.values() if differ else ():
         said = {"piece": paper.title}
         folds = paper.piece.spec.folds
@@ -67,15 +72,6 @@ def halves_of_skirt(skirt: Skirt) -> Iterator[Problem]:
             continue
         elif paper.is_shell and paper.hip is not None and paper.stem == paper.name:
             yield Problem("check.sides_alike", "caution", paper.name, said)
-
-
-def _opened(items: Iterable[Any]) -> Iterator[str]:
-    """Panels opened out from both halves, each unlike the other."""
-    for item in items:
-        if isinstance(item, Group):
-            yield from _opened(item.steps)
-        elif isinstance(item, Unfold) and item.other is not None:
-            yield item.step
 
 
 def pairs_of_skirt(skirt: Skirt) -> Iterator[Problem]:

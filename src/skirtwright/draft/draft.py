@@ -7,7 +7,7 @@ here is worked out; `skirtwright.draft.working.recompute` does that.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from typing import Annotated, Any, Final, Literal
 
 from skirtwright.budget import LONGEST_NAME, MOST_LISTED
@@ -217,6 +217,24 @@ class Group(Record):
             raise BadInput("draft.group_has_two_rules", self.group, group=self.group)
         if self.panels and self.from_ is None:
             raise BadInput("draft.panels_of_nothing", self.group, group=self.group)
+
+
+def all_steps(items: Iterable[Any]) -> Iterator[Any]:
+    """Every step, those within groups too."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from all_steps(item.steps)
+        else:
+            yield item
+
+
+def all_groups(items: Iterable[Any], above: str = "") -> Iterator[tuple[str, Group]]:
+    """Every group by its path, each before those within it."""
+    for item in items:
+        if isinstance(item, Group):
+            path = f"{above}{item.group}/"
+            yield path, item
+            yield from all_groups(item.steps, path)
 
 
 def _read_run(raw: Any, read: Callable[[Any], str]) -> Run:

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from skirtwright.budget import spend
-from skirtwright.draft.draft import KINDS, WORKINGS, Amount, Draft, Group
+from skirtwright.draft.draft import (
+    KINDS,
+    WORKINGS,
+    Amount,
+    Draft,
+    all_groups,
+    all_steps,
+)
 from skirtwright.draft.names import GIVEN, Names, StandingScope
 from skirtwright.draft.step import LaterStep, Read, Reads, Step
 from skirtwright.draft.step_fields import read_text
@@ -78,7 +85,7 @@ def looked_at(draft: Draft) -> tuple[str, ...]:
     """The measurements a draft works with, needed or not, in the order of the card."""
     # All at once: it is looked through whole for every draft that is first worked.
     words = set(_WORD.findall(" ".join(_workings(draft))))
-    later = [step for step in _steps(draft.steps) if isinstance(step, LaterStep)]
+    later = [step for step in all_steps(draft.steps) if isinstance(step, LaterStep)]
     like = {id(step.like): step.like for step in later}
     texts = (text for step in like.values() for text in step.texts())
     other = set(_WORD.findall(" ".join(texts)))
@@ -91,21 +98,13 @@ def _workings(draft: Draft) -> Iterator[str]:
     for amount in draft.amounts:
         workings = (amount.default, amount.least, amount.most, amount.when or "")
         yield from (*amount.where.values(), *workings)
-    for item in _steps(draft.steps):
-        if isinstance(item, Group):
-            yield from (item.when or "", item.repeat or "")
-            if item.find is not None:
-                yield from (str(text) for _, text in item.find)
-        elif isinstance(item, Step):
-            yield from item.texts()
-
-
-def _steps(items: Iterable[Any]) -> Iterator[Any]:
-    """Every step and group, however deep it stands."""
-    for item in items:
-        yield item
-        if isinstance(item, Group):
-            yield from _steps(item.steps)
+    for _, group in all_groups(draft.steps):
+        yield from (group.when or "", group.repeat or "")
+        if group.find is not None:
+            yield from (str(text) for _, text in group.find)
+    for step in all_steps(draft.steps):
+        if isinstance(step, Step):
+            yield from step.texts()
 
 
 @dataclass(frozen=True, eq=False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from skirtwright.draft.draft import Draft, Group, PieceOf, Role
+from skirtwright.draft.draft import Draft, Group, PieceOf, Role, all_steps
 from skirtwright.draft.kinds.darting import TipsToLine
 from skirtwright.draft.kinds.goring import Gore
 from skirtwright.draft.kinds.panels import DivideEdge, PanelMark
@@ -193,15 +193,6 @@ def source_of(step: Step) -> str | None:
         return None
     makes_panel = bool(step.makes) or step.parts(()) is not None
     return str(getattr(step, "panel", "")) if makes_panel else None
-
-
-def all_steps(items: Iterable[Any]) -> Iterator[Step]:
-    """Every step, those within groups too."""
-    for item in items:
-        if isinstance(item, Group):
-            yield from all_steps(item.steps)
-        else:
-            yield item
 
 
 def _opened(items: Iterable[Any]) -> Iterator[Any]:

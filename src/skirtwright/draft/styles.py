@@ -10,7 +10,15 @@ from typing import Any
 from skirtwright import shelf
 from skirtwright.budget import bounded
 from skirtwright.draft.adding import check_added, cut_from_others, with_additions
-from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
+from skirtwright.draft.draft import (
+    Choice,
+    Draft,
+    Group,
+    Seam,
+    SeamNotch,
+    Told,
+    all_groups,
+)
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.made_of import written_out
@@ -144,7 +152,7 @@ def check_additions(draft: Draft, find: Callable[[str], Draft], what: str) -> No
     Raises:
         BadInput: it is not.
     """
-    for group in _groups(draft.steps):
+    for _, group in all_groups(draft.steps):
         if str(group.from_).startswith(_ADDITION):
             for addition in _origin(group, find).adds:
                 check_added(draft, addition, what)
@@ -162,7 +170,7 @@ def draft_of(raw: Any, what: str) -> Draft:
 def _check_taken_in_once(draft: Draft, what: str) -> None:
     """Refuse a draft that takes an addition in twice: which would hold?"""
     taken: set[str] = set()
-    for group in _groups(draft.steps):
+    for _, group in all_groups(draft.steps):
         name = str(group.from_)
         if name.startswith(_ADDITION) and name in taken:
             raise listed_twice(what, f"{group.group}.from", name)
@@ -328,13 +336,6 @@ def _unfilled(
                 yield item, when
             inside = when if item.when is None else (*when, item.when)
             yield from _unfilled(item.steps, inside)
-
-
-def _groups(items: tuple[Any, ...]) -> Iterator[Group]:
-    for item in items:
-        if isinstance(item, Group):
-            yield item
-            yield from _groups(item.steps)
 
 
 def _filled(item: Any, find: Callable[[str], Draft], what: str) -> Any:

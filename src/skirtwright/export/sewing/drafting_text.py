@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from skirtwright.draft.draft import Group
+from skirtwright.draft.draft import all_groups
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.styles import origin
 from skirtwright.draft.working.recompute import Worked
@@ -97,7 +97,7 @@ class _Shown:
         self.strips: dict[str, Strip] = {}
         self._within: set[str] = set()
         # What is worked in a group that seeks a number is worked many times.
-        groups = _groups(worked.draft.steps)
+        groups = all_groups(worked.draft.steps)
         self._searches = tuple(path for path, group in groups if group.find is not None)
         drawn = self._drawn()
         for strip in strips_in([moments[path] for path in drawn]):
@@ -261,22 +261,13 @@ def _reading(moment: Moment, name: str, path: str) -> Moment:
     return replace(moment, reads={**moment.reads, name: path})
 
 
-def _groups(items: Iterable[object], above: str = "") -> Iterator[tuple[str, Group]]:
-    """The groups of a draft by their paths, each before those within it."""
-    for item in items:
-        if isinstance(item, Group):
-            path = f"{above}{item.group}/"
-            yield path, item
-            yield from _groups(item.steps, path)
-
-
 # Headings
 
 
 def _headings(worked: Worked, manner: Manner) -> dict[str, str]:
     """The groups that take in another draft, by their paths, with its title."""
     found: dict[str, str] = {}
-    for path, group in _groups(worked.draft.steps):
+    for path, group in all_groups(worked.draft.steps):
         if group.from_ is not None:
             try:
                 found[path] = translate(origin(group.from_).title, manner)
