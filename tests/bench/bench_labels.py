@@ -15,8 +15,8 @@ from overlaps import overlaps
 
 from skirtwright.draft.styles import names, style
 from skirtwright.export.lay_page import lays_pdf
-from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.printing import Printing
 from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.job.job import new_job

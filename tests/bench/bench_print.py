@@ -17,8 +17,8 @@ import time
 from itertools import pairwise
 
 from skirtwright.export.facts import CoverFacts
-from skirtwright.export.papers import paper_named
 from skirtwright.export.pdf import write
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
 from skirtwright.export.tiled import tiled_document
 from skirtwright.export.tiles import Blocks, TileOptions, Tiling, tile

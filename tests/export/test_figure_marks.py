@@ -18,9 +18,9 @@ from skirtwright.export import printing
 from skirtwright.export.cover import cover_pages
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.figure_marks import figure_marks
-from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import cover_facts
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.export.sheet import Fill, box_of
 from skirtwright.job import piece_edits

@@ -18,7 +18,7 @@ from skirtwright import budget
 from skirtwright.export import roll_packing
 from skirtwright.export.full_size import MARGIN, OVERLAP, full_size, write_full_size
 from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
-from skirtwright.export.papers import own_roll, roll_named, rolls
+from skirtwright.export.print_media import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
 from skirtwright.export.roll_packing import _CELLS, _TRIES, _WORK, on_a_roll
 from skirtwright.export.sheet import Group, Label, Sheet, Stroke, Text, line

@@ -11,8 +11,8 @@ import pytest
 from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.export.nested import Nest, nested_sheet, sized
-from skirtwright.export.papers import looks, plotters
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import looks, plotters
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import MOST_SIZES, SIZE_LAYERS, Stroke, size_layer
 from skirtwright.job.job import new_job

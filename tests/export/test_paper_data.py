@@ -22,7 +22,9 @@ from skirtwright.export.correction import (
     with_correction,
 )
 from skirtwright.export.full_size import full_size
-from skirtwright.export.papers import (
+from skirtwright.export.penwork import strokes_of
+from skirtwright.export.plotter import plot
+from skirtwright.export.print_media import (
     looks,
     own_roll,
     paper_named,
@@ -30,8 +32,6 @@ from skirtwright.export.papers import (
     plotters,
     roll_named,
 )
-from skirtwright.export.penwork import strokes_of
-from skirtwright.export.plotter import plot
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.projector import write_projector
 from skirtwright.export.sheet import (

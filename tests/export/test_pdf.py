@@ -22,8 +22,8 @@ from skirtwright.export.correction import Correction
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.full_size import full_size, write_full_size
 from skirtwright.export.pages import Page, View
-from skirtwright.export.papers import own_roll, paper_named, roll_named
 from skirtwright.export.pdf import write
+from skirtwright.export.print_media import own_roll, paper_named, roll_named
 from skirtwright.export.sheet import (
     LAYERS,
     Group,
@@ -291,7 +291,7 @@ def test_the_same_sheet_gives_the_same_bytes(tiling, facts, tiled):
 def test_another_process_gives_the_same_bytes(seed, facts, tiled):
     script = (
         "import pickle, skirt_sheet, sys\n"
-        "from skirtwright.export.papers import paper_named\n"
+        "from skirtwright.export.print_media import paper_named\n"
         "from skirtwright.export.pdf import write\n"
         "from skirtwright.export.tiled import tiled_document\n"
         "from skirtwright.export.tiles import Blocks, tile\n"

@@ -21,11 +21,11 @@ from skirtwright import budget
 from skirtwright.draft import styles
 from skirtwright.export import pen_order
 from skirtwright.export.facts import CoverFacts
-from skirtwright.export.papers import looks, plotter_named, plotters
 from skirtwright.export.pen_order import _Grid
 from skirtwright.export.penwork import Drawn, dashed, drawn, in_order, within
 from skirtwright.export.plotter import OVERLAP, frame_lines, plot, write_plotter
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import looks, plotter_named, plotters
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import Group, Sheet, Stroke, outline
 from skirtwright.geometry import Point

@@ -14,9 +14,9 @@ from drafting import reported
 from skirtwright.export.changed_sheets import BEFORE
 from skirtwright.export.cover import cover_pages
 from skirtwright.export.cover_drawings import how_to_join, key_of_lines
-from skirtwright.export.papers import looks
 from skirtwright.export.pattern import cover_facts
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import looks
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.printing import Printing
 from skirtwright.export.setting import LETTERS, flowed, in_columns

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from skirt_sheet import P, rectangle
 
 from skirtwright.export.correction import Correction
-from skirtwright.export.papers import Paper, paper_named, papers
+from skirtwright.export.print_media import Paper, paper_named, papers
 from skirtwright.export.sheet import Group, Label, Sheet, Stroke, line
 from skirtwright.export.tiles import TileOptions, moved_to_page, tile, tile_name
 from skirtwright.problems import SkirtwrightError

@@ -16,7 +16,7 @@ from bodies import SAMPLE
 from drafting import reported
 from sampling import some_of
 from skirtwright.draft import styles
-from skirtwright.export.papers import paper_named
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.export.sewing.step_pictures import stage_picture, step_picture

@@ -12,7 +12,7 @@ from typing import Any
 from skirtwright import __version__
 from skirtwright.cli.done import DONE, WRONG, Done, Options, report_saved
 from skirtwright.cli.verbs import with_style_options
-from skirtwright.export.papers import paper_named
+from skirtwright.export.print_media import paper_named
 from skirtwright.job import edits, opening
 from skirtwright.job.job import Job
 from skirtwright.job.prints import today

@@ -8,8 +8,8 @@ from functools import partial
 from pathlib import Path
 
 from skirtwright.export import printing
-from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.job import file
 from skirtwright.job.changed import changed_since

@@ -23,8 +23,8 @@ from skirtwright.cli.print_record import on_sheets, recorded, recorded_said
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
-from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, paper_named
+from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import SMALLEST_LETTERS, Mark, Stroke, Text, line
 from skirtwright.geometry import Point

@@ -25,7 +25,7 @@ from skirtwright.export.pages import (
     language_tag,
     layer_names,
 )
-from skirtwright.export.papers import Roll
+from skirtwright.export.print_media import Roll
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, line
 from skirtwright.geometry import Motion, Point, shift

@@ -16,7 +16,7 @@ from skirtwright.export.lay_words import (
     placement_sentences,
 )
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, paper_named
+from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import Line, broken, flowed, heading
 from skirtwright.export.sheet import (

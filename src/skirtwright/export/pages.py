@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from skirtwright.export.papers import Look, looks
+from skirtwright.export.print_media import Look, looks
 from skirtwright.export.sheet import LAYERS, SIZE_LAYERS, Layer, Mark, Sheet
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box

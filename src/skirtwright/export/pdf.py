@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from skirtwright import shelf
 from skirtwright.budget import spend
 from skirtwright.export.pages import Document, Page
-from skirtwright.export.papers import Look
+from skirtwright.export.print_media import Look
 from skirtwright.export.printed_letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.sheet import (
     LAYERS,

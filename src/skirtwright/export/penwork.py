@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from skirtwright.export.papers import Look
 from skirtwright.export.pen_order import pen_order
+from skirtwright.export.print_media import Look
 from skirtwright.export.printed_letters import written
 from skirtwright.export.sheet import Fill, Layer, Mark, Stroke, Text
 from skirtwright.export.tiles import clipped

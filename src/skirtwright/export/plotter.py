@@ -22,8 +22,8 @@ from skirtwright.export.furniture import cross
 from skirtwright.export.head import head
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.packing import HALVES, QUARTERS
-from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
+from skirtwright.export.print_media import Plotter, looks
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text
 from skirtwright.geometry import Motion, Point, turn

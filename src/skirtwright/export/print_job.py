@@ -13,8 +13,8 @@ from skirtwright.export.changed_sheets import (
 )
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.nested import nested_facts, nested_sheet
-from skirtwright.export.papers import paper_named, plotter_named
 from skirtwright.export.pattern import Drawing, cover_facts, pattern_of
+from skirtwright.export.print_media import paper_named, plotter_named
 from skirtwright.export.printing import (
     SCALES,
     PrintBefore,

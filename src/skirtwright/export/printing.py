@@ -12,7 +12,7 @@ from skirtwright.export.changed_sheets import (
 )
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.nested import Nest
-from skirtwright.export.papers import (
+from skirtwright.export.print_media import (
     Roll,
     own_roll,
     roll_named,

@@ -24,7 +24,7 @@ from skirtwright.export.pages import (
     language_tag,
     layer_names,
 )
-from skirtwright.export.papers import looks
+from skirtwright.export.print_media import looks
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
     LEADING,

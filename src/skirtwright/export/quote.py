@@ -17,7 +17,7 @@ from skirtwright.export.lay_words import (
     material_name,
 )
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, paper_named
+from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.setting import broken
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.export.sewing.sewing_order import notions

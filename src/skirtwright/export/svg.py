@@ -15,7 +15,7 @@ from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
 from skirtwright.export.labelling import Field, Room
-from skirtwright.export.papers import Look, looks
+from skirtwright.export.print_media import Look, looks
 from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.sheet import (
     LAYERS,

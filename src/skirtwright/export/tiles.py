@@ -25,7 +25,7 @@ from typing import Literal, get_args
 
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.packing import on_sheets
-from skirtwright.export.papers import Paper
+from skirtwright.export.print_media import Paper
 from skirtwright.export.sheet import Group, Sheet
 from skirtwright.export.windows import (
     Grid,

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from threading import Lock
 
-from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.printing import Printing
 from skirtwright.job import file
 from skirtwright.job.worktable import Look, Worktable, laid

@@ -18,7 +18,7 @@ from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
 from skirtwright.app.slips.printing_printer import PrinterPart
 from skirtwright.app.slips.printing_rows import LengthRow, OptionRow, TextRow, TickRow
 from skirtwright.app.slips.slip import clear
-from skirtwright.export.papers import paper_named, papers, plotters, rolls
+from skirtwright.export.print_media import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
 from skirtwright.export.projector import GROUNDS, Ground
 from skirtwright.export.tiles import LAYINGS, Laying, Orientation

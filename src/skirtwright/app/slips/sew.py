@@ -30,7 +30,7 @@ from skirtwright.app.slips.making_page import PICTURE, page, step_name
 from skirtwright.app.slips.making_picture import painted, step_painted
 from skirtwright.app.slips.printing_rows import OptionRow
 from skirtwright.app.slips.saving_slip import SavingSlip
-from skirtwright.export.papers import paper_named
+from skirtwright.export.print_media import paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.export.sewing.making_up_sheet import Making, making_of

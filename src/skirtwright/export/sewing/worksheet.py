@@ -27,7 +27,6 @@ from reportlab.platypus import (
 from skirtwright.budget import bounded
 from skirtwright.export.lay_page import picture
 from skirtwright.export.pages import language_tag
-from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (
     POINT,
     REGULAR,
@@ -36,6 +35,7 @@ from skirtwright.export.pdf import (
     set_marks,
     with_metadata,
 )
+from skirtwright.export.print_media import Paper
 from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.setting import broken
 from skirtwright.export.sewing.making_up_sheet import (
