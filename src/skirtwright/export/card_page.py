@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from skirtwright.export.pages import Document, Page, language_tag
+from skirtwright.export.pages import Document, Page
 from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import SMALLEST_LETTERS, Mark, Stroke, Text, line
@@ -58,7 +58,7 @@ def card_pdf(card: Card | None, date: str, manner: Manner, paper: str = "a4") ->
             subject=title,
             client=client,
             date=date,
-            language=language_tag(manner),
+            manner=manner,
             pages=tuple(_pages(card, date, kind, manner)),
         )
     )

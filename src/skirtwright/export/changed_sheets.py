@@ -113,24 +113,32 @@ def tiling_as_printed(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
     Args:
         sheet: the pieces as they were printed.
     """
-    rows, columns = len(laid.sheets), laid.columns
-    corner = Point(laid.right, laid.up)
-    grid = Grid(corner, bare.window, bare.overlap, columns, rows)
+    grid = _grid_of(laid, bare)
     places = {spot.piece: spot.motion for spot in laid.pieces}
     groups = [_moved_to(g, places[g.piece]) for g in sheet.groups if g.piece in places]
-    printed = {
-        (column, rows - 1 - row)
-        for row in range(rows)
-        for column in range(columns)
-        if laid.has_sheet(row, column)
-    }
     return replace(
         bare,
         sheet=replace(sheet, groups=tuple(groups)),
-        columns=columns,
-        rows=rows,
-        tiles=tiles_of(grid, printed),
+        columns=grid.columns,
+        rows=grid.rows,
+        tiles=tiles_of(grid, _printed(laid, grid.rows)),
     )
+
+
+def _grid_of(laid: SheetsLaid, bare: Tiling) -> Grid:
+    """The grid by which sheets were printed."""
+    corner, rows = Point(laid.right, laid.up), len(laid.sheets)
+    return Grid(corner, bare.window, bare.overlap, laid.columns, rows)
+
+
+def _printed(laid: SheetsLaid, rows: int) -> set[Spot]:
+    """The windows of sheets that were printed, in a grid of so many rows."""
+    return {
+        (column, rows - 1 - row)
+        for row in range(len(laid.sheets))
+        for column in range(laid.columns)
+        if laid.has_sheet(row, column)
+    }
 
 
 def words_staying(sheet: Sheet, before: Sheet, placed: Sequence[Placed]) -> Sheet:
@@ -212,10 +220,8 @@ def tiled_again(
         for group in before.groups
         if group.piece in places
     }
-    corner = Point(laid.right, laid.up)
-    rows, columns = len(laid.sheets), laid.columns
-    check_count(rows * columns)
-    grid = Grid(corner, bare.window, bare.overlap, columns, rows)
+    grid = _grid_of(laid, bare)
+    check_count(grid.columns * grid.rows)
     staying, leaving = _parted(sheet, old, places, grid)
     grid = _grown(grid, staying)
     check_count(grid.columns * grid.rows)
@@ -233,12 +239,7 @@ def tiled_again(
     changed = {
         spot for pair in pairs for spot in _windows_changed(pair, grid, otherwise)
     }
-    there = {
-        (column, grid.rows - 1 - row)
-        for row in range(rows)
-        for column in range(columns)
-        if laid.has_sheet(row, column)
-    }
+    there = _printed(laid, grid.rows)
     drawn = replace(sheet, groups=tuple(pair.now for pair in pairs if pair.now))
     needed = windows_needed(Ink.of(drawn), grid, there - changed)
     kept = needed & there - changed
@@ -295,10 +296,7 @@ def _parted(
 
 
 def _outline(group: Group) -> list[Point]:
-    closed = [m for m in group.marks if isinstance(m, Stroke) and m.closed]
-    cut = [mark for mark in closed if mark.layer == "cutting"]
-    marks: Sequence[Mark] = cut or closed or group.marks
-    return marks[0].points(_ROUGH)
+    return (*group.outlines, *group.marks)[0].points(_ROUGH)
 
 
 def _grown(grid: Grid, staying: Sequence[Group]) -> Grid:

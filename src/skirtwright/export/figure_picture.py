@@ -6,15 +6,14 @@ The inks stand in resources/figure_inks.json, weights and dashes in mm of the bo
 from __future__ import annotations
 
 import io
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
 from skirtwright import shelf
 from skirtwright.budget import spend
+from skirtwright.export.penwork import dashed
 from skirtwright.figure.drawn_figure import FILLED, Picture, Place
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
@@ -105,34 +104,13 @@ def _stroke(
     """A line with round ends, dashed where its ink is."""
     wide = float(ink["weight"]) * _FINER
     half = wide / 2
-    for run in _dashes(places, [part * _FINER for part in ink.get("dash", ())]):
-        drawing.line(run, fill=ink["stroke"], width=round(wide), joint="curve")
-        for x, y in (run[0], run[-1]):
+    dash = [part * _FINER for part in ink.get("dash", ())]
+    points = [Point(x, y) for x, y in places]
+    for run in dashed(points, dash) if dash else [points]:
+        drawn = [(p.x, p.y) for p in run]
+        drawing.line(drawn, fill=ink["stroke"], width=round(wide), joint="curve")
+        for x, y in (drawn[0], drawn[-1]):
             drawing.ellipse((x - half, y - half, x + half, y + half), ink["stroke"])
-
-
-def _dashes(places: Sequence[Place], dash: Sequence[float]) -> Iterator[list[Place]]:
-    """A line in dashes; the whole of it where there are none."""
-    if not dash:
-        yield list(places)
-        return
-    left, drawn, run = dash[0], True, [places[0]]
-    for start, end in pairwise(places):
-        here, long = start, math.dist(start, end)
-        while long > left:
-            share = left / long
-            here = (
-                here[0] + (end[0] - here[0]) * share,
-                here[1] + (end[1] - here[1]) * share,
-            )
-            if drawn:
-                yield [*run, here]
-            drawn, run, long = not drawn, [here], long - left
-            left = dash[0] if drawn else dash[1]
-        left -= long
-        run.append(end)
-    if drawn and len(run) > 1:
-        yield run
 
 
 def _box(picture: Picture) -> Box:

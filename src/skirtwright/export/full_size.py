@@ -18,13 +18,7 @@ from skirtwright.export.furniture import check_line, cross
 from skirtwright.export.head import head
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.packing import CLEAR, QUARTERS
-from skirtwright.export.pages import (
-    Document,
-    Page,
-    View,
-    language_tag,
-    layer_names,
-)
+from skirtwright.export.pages import Document, Page, View
 from skirtwright.export.print_media import Roll
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, line
@@ -165,10 +159,10 @@ def write_full_size(
             subject=foot,
             client=facts.client,
             date=facts.date,
-            language=language_tag(manner),
+            manner=manner,
             drawing=laid.sheet,
             pages=tuple(pages),
-            layer_names=layer_names(laid.sheet, manner) if layered else {},
+            layered=layered,
         )
     )
 

@@ -406,10 +406,4 @@ def _box_at(corner: Point, size: tuple[float, float]) -> Box:
 
 
 def _in_one(box: Box, fields: Sequence[Field]) -> bool:
-    return any(
-        f.core.left <= box.left
-        and box.right <= f.core.right
-        and f.core.bottom <= box.bottom
-        and box.top <= f.core.top
-        for f in fields
-    )
+    return any(all(map(f.core.holds, box.corners[::2])) for f in fields)

@@ -15,7 +15,7 @@ from skirtwright.export.lay_words import (
     material_name,
     placement_sentences,
 )
-from skirtwright.export.pages import Document, Page, language_tag
+from skirtwright.export.pages import Document, Page
 from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import Line, broken, flowed, heading
@@ -74,7 +74,7 @@ def lays_pdf(report: Report, client: str, date: str, manner: Manner) -> bytes:
             subject=say("lay.title", {}, manner),
             client=client,
             date=date,
-            language=language_tag(manner),
+            manner=manner,
             pages=tuple(pages),
         )
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from skirtwright.export.print_media import Look, looks
 from skirtwright.export.sheet import LAYERS, SIZE_LAYERS, Layer, Mark, Sheet
@@ -58,12 +59,11 @@ class Document:
 
     Attributes:
         subject: what is on the pages, in one line.
-        language: of the words, such as en-GB.
+        manner: the language of the words.
         look: how each kind of line is drawn; as on paper, unless said.
         drawing: what the pages' views show.
         stencils: marks by name, drawn once and used on many pages.
-        layer_names: what each kind of line is called; empty for a flat document
-            without layers that can be turned off.
+        layered: with kinds of line that can be turned off; else it is flat.
         grounded: True to fill the page with the look's paper colour.
         date: the day it is printed, such as 2026-11-28; the file says no other.
     """
@@ -71,12 +71,12 @@ class Document:
     of: str
     subject: str
     client: str
-    language: str
+    manner: Manner
     pages: tuple[Page, ...]
     look: Look = field(default_factory=lambda: looks()["paper"])
     drawing: Sheet = field(default_factory=lambda: Sheet("", ()))
     stencils: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
-    layer_names: Mapping[Layer, str] = field(default_factory=dict)
+    layered: bool = False
     grounded: bool = False
     date: str = ""
 
@@ -86,12 +86,14 @@ class Document:
         client = "" if self.client in self.of else self.client
         return " · ".join(filter(None, (client, self.of)))
 
-
-def layer_names(sheet: Sheet, manner: Manner) -> dict[Layer, str]:
-    """What each kind of line is called in her language; a size by its name."""
-    kinds = [layer for layer in LAYERS if layer not in SIZE_LAYERS]
-    named = {layer: say(f"print.layer.{layer}", manner=manner) for layer in kinds}
-    return named | dict(zip(SIZE_LAYERS, sheet.sizes, strict=False))
+    @cached_property
+    def layer_names(self) -> dict[Layer, str]:
+        """What each kind of line is called; a size by its name; none where flat."""
+        if not self.layered:
+            return {}
+        kinds = [layer for layer in LAYERS if layer not in SIZE_LAYERS]
+        named = {kind: say(f"print.layer.{kind}", manner=self.manner) for kind in kinds}
+        return named | dict(zip(SIZE_LAYERS, self.drawing.sizes, strict=False))
 
 
 def language_tag(manner: Manner) -> str:

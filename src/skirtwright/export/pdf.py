@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from skirtwright import shelf
 from skirtwright.budget import spend
-from skirtwright.export.pages import Document, Page
+from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.print_media import Look
 from skirtwright.export.printed_letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.sheet import (
@@ -57,7 +57,7 @@ def write(document: Document) -> bytes:
         pageCompression=1,
         invariant=1,
         initialFontName=_FONTS[False],
-        lang=document.language,
+        lang=language_tag(document.manner),
     )
     describe(canvas, document.title, document.subject, document.client)
     layers = _draw_forms(canvas, document)
@@ -246,7 +246,9 @@ def _finished(buffer: BytesIO, document: Document, layers: list[Layer]) -> bytes
             written.trimbox = pikepdf.Array(_trim(page))
 
     words = (document.title, document.subject, document.client)
-    return with_metadata(buffer, *words, document.language, document.date, add)
+    return with_metadata(
+        buffer, *words, language_tag(document.manner), document.date, add
+    )
 
 
 def with_metadata(

@@ -93,10 +93,7 @@ def dashed(points: Sequence[Point], dash: Sequence[float]) -> list[Run]:
 
 def within(line: Drawn, box: Box) -> list[Drawn]:
     """The parts of a polyline inside a box; itself, when all of it is."""
-    if all(
-        box.left <= p.x <= box.right and box.bottom <= p.y <= box.top
-        for p in line.points
-    ):
+    if all(map(box.holds, line.points)):
         return [line]
     runs: list[Run] = []
     for p, q in pairwise(line.points):

@@ -17,13 +17,7 @@ from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import clear_of
 from skirtwright.export.head import head, with_head
 from skirtwright.export.labelling import Field, Room, width_aside
-from skirtwright.export.pages import (
-    Document,
-    Page,
-    View,
-    language_tag,
-    layer_names,
-)
+from skirtwright.export.pages import Document, Page, View
 from skirtwright.export.print_media import looks
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
@@ -238,11 +232,11 @@ def write_projector(
             subject=one_line(sheet, facts, manner),
             client=facts.client,
             date=facts.date,
-            language=language_tag(manner),
+            manner=manner,
             look=looks()[f"projector-{ground}"],
             drawing=drawn,
             pages=(_set_up(manner), pattern),
-            layer_names=layer_names(sheet, manner) if layered else {},
+            layered=layered,
             grounded=ground == "dark",
         )
     )

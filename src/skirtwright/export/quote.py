@@ -16,7 +16,7 @@ from skirtwright.export.lay_words import (
     in_hundredths,
     material_name,
 )
-from skirtwright.export.pages import Document, Page, language_tag
+from skirtwright.export.pages import Document, Page
 from skirtwright.export.print_media import Paper, paper_named
 from skirtwright.export.setting import broken
 from skirtwright.export.sewing.sewing_facts import facts_of
@@ -240,7 +240,7 @@ def quote_pdf(
             subject=title,
             client=client,
             date=date,
-            language=language_tag(manner),
+            manner=manner,
             pages=(Page(title, kind.width, kind.height, tuple(marks)),),
         )
     )

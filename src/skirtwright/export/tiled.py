@@ -16,13 +16,7 @@ from skirtwright.export.furniture import (
     rule,
 )
 from skirtwright.export.labelling import Field, Room
-from skirtwright.export.pages import (
-    Document,
-    Page,
-    View,
-    language_tag,
-    layer_names,
-)
+from skirtwright.export.pages import Document, Page, View
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
     LEADING,
@@ -84,11 +78,11 @@ def tiled_document(
         subject=foot,
         client=facts.client,
         date=facts.date,
-        language=language_tag(manner),
+        manner=manner,
         drawing=room.sheet,
         pages=tuple(pages),
         stencils={k: v for t in blocks.tilings for k, v in _stencils(t).items()},
-        layer_names=layer_names(room.sheet, manner) if layered else {},
+        layered=layered,
     )
 
 

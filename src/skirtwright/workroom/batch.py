@@ -13,6 +13,7 @@ import io
 import json
 import os
 import re
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import (
     Executor,
@@ -161,11 +162,13 @@ def _outcomes(
     """How each row ends, as they come; no more orders are held than are worked."""
     for row in people.refused:
         yield _refused(row.row, row.name, row.problem)
-    fresh = _Fresh(order, people, wanted, folder)
-    for task, made in worked(iter(fresh), wanted, pool):
-        yield from fresh.take_ended()
+    ended: deque[Outcome] = deque()
+    tasks = _tasks(order, people, wanted, folder, ended)
+    for task, made in worked(tasks, wanted, pool):
+        while ended:
+            yield ended.popleft()
         yield _kept(folder, task, made)
-    yield from fresh.take_ended()
+    yield from ended
 
 
 def summary(ended: Iterable[Outcome]) -> bytes:
@@ -237,40 +240,32 @@ def _make_folder(folder: Path) -> None:
         raise trouble_with(folder, trouble) from trouble
 
 
-@dataclass
-class _Fresh:
-    """The orders still to be worked, made one after another."""
-
-    order: Callable[[Card], Job]
-    people: People
-    wanted: Request
-    folder: Path
-    _ended: list[Outcome] = field(default_factory=list)
-
-    def take_ended(self) -> list[Outcome]:
-        """Who was met, since this was last asked, and need not be worked."""
-        ended, self._ended = self._ended, []
-        return ended
-
-    def __iter__(self) -> Iterator[Task]:
-        taken: set[str] = set()
-        for person in self.people.persons:
-            name = person.card.name
-            folder = _folder_name(name, taken)
-            taken.add(folder.casefold())
-            try:
-                text = file.written(self.order(person.card))
-                whole = json.dumps([__version__, asdict(self.wanted), text])
-                key = hashlib.sha256(whole.encode()).hexdigest()
-                task = Task(name, person.row, folder, text, key)
-                before = _done_before(self.folder, task)
-            except SkirtwrightError as refused:
-                self._ended.append(_refused(person.row, name, refused.problem))
-                continue
-            if before is None:
-                yield task
-            else:
-                self._ended.append(before)
+def _tasks(
+    order: Callable[[Card], Job],
+    people: People,
+    wanted: Request,
+    folder: Path,
+    ended: deque[Outcome],
+) -> Iterator[Task]:
+    """The orders still to be worked; who need not be is put to those that ended."""
+    taken: set[str] = set()
+    for person in people.persons:
+        name = person.card.name
+        own = _folder_name(name, taken)
+        taken.add(own.casefold())
+        try:
+            text = file.written(order(person.card))
+            whole = json.dumps([__version__, asdict(wanted), text])
+            key = hashlib.sha256(whole.encode()).hexdigest()
+            task = Task(name, person.row, own, text, key)
+            before = _done_before(folder, task)
+        except SkirtwrightError as refused:
+            ended.append(_refused(person.row, name, refused.problem))
+            continue
+        if before is None:
+            yield task
+        else:
+            ended.append(before)
 
 
 def _folder_name(name: str, taken: set[str]) -> str:
