@@ -23,6 +23,11 @@ from skirtwright.pieces.walked_seams import WalkedSeam
 from skirtwright.report import Report, report
 
 
+def draft_of(raw, what):
+    """A draft from read JSON, with the drafts it grows from copied in."""
+    return styles.with_origins(styles._written(raw, what), styles.origin, what)
+
+
 def work(style, body=None, reworking=None, **amounts) -> Worked:
     """A style worked for a body; amounts in mm, choices as words."""
     if isinstance(style, str) and reworking is None:
@@ -143,7 +148,7 @@ def small(*steps, amounts=(), choices=(), measurements=(), **more) -> Draft:
         }
         for amount in amounts
     ]
-    return styles.draft_of(
+    return draft_of(
         {
             "format": 1,
             "id": "made",

@@ -11,7 +11,16 @@ from itertools import pairwise
 import pytest
 
 from bodies import FIVE, HOUSE, SAMPLE
-from drafting import length_of, pieces, reported, seam, small, square_panel, work
+from drafting import (
+    draft_of,
+    length_of,
+    pieces,
+    reported,
+    seam,
+    small,
+    square_panel,
+    work,
+)
 from options import CLOSINGS, TOGETHER, unsewable, wrong_of
 from skirtwright.draft import styles
 from skirtwright.draft.step import Reads
@@ -558,7 +567,7 @@ def test_a_vent_that_begins_below_the_narrowest_place_is_said():
         *raw["stride"],
         {"girth": "hem_girth - 30", "below_waist": "length - 18"},
     ]
-    draft = styles.draft_of(raw, "made")
+    draft = draft_of(raw, "made")
     told = reported(draft, SAMPLE, vent="vent", vent_length=150.0)
     assert "check.vent_top" in codes(told)
     assert "check.vent_top" not in codes(
@@ -579,7 +588,7 @@ def test_other_styles_may_have_a_vent():
         {"group": "vent_in", "from": "finishing/vent", "pieces": True},
         {"group": "vent_lined", "from": "finishing/lining-vent", "pieces": True},
     ]
-    draft = styles.draft_of(raw, "made")
+    draft = draft_of(raw, "made")
     for vent in ("none", "vent", "kick_pleat", "slit"):
         told = reported(draft, SAMPLE, vent=vent)
         assert not told.refusals

@@ -12,7 +12,7 @@ import random
 import pytest
 
 from bodies import SAMPLE
-from drafting import as_read
+from drafting import as_read, draft_of
 from misspelling import Misspelling, references
 from sampling import some_of
 from skirtwright import shelf
@@ -212,7 +212,7 @@ def test_names_of_edges_and_points_are_not_judged():
     found = [
         [
             (p["code"], p["severity"])
-            for p in as_read(styles.draft_of(circle(names), "c"), SAMPLE)["problems"]
+            for p in as_read(draft_of(circle(names), "c"), SAMPLE)["problems"]
         ]
         for names in (("waist", "side", "hem", "centre"), ("a", "b", "c", "d"))
     ]
@@ -223,7 +223,7 @@ def test_names_of_edges_and_points_are_not_judged():
 def test_what_the_style_states_is_told_in_the_report():
     style = circle(("a", "b", "c", "d"))
     style["pieces"][0]["roles"] = {"a": "waist", "c": "hem"}
-    (piece,) = as_read(styles.draft_of(style, "c"), SAMPLE)["pieces"]
+    (piece,) = as_read(draft_of(style, "c"), SAMPLE)["pieces"]
     roles = {edge["name"]: edge["role"] for edge in piece["edges"]}
     assert roles == {"a": "waist", "b": "seam", "c": "hem", "d": "seam"}
 

@@ -12,6 +12,7 @@ import pytest
 
 from bodies import FIVE, HOUSE, SAMPLE
 from drafting import (
+    draft_of,
     length_of,
     pieces,
     reported,
@@ -42,7 +43,7 @@ def finished(base: str, *names: str, **more):
     for name in names:
         group = {"group": name.replace("-", "_") + "_in", "pieces": True}
         raw["steps"].append({**group, "from": "finishing/" + name})
-    return styles.draft_of({**raw, **more}, "made")
+    return draft_of({**raw, **more}, "made")
 
 
 @pytest.fixture(scope="module")
@@ -138,7 +139,7 @@ def test_a_style_grown_with_pieces_has_those_of_what_it_grows_from(mermaid):
 def test_without_pieces_a_group_brings_none():
     raw = json.loads(styles.style("straight-block").model_dump_json(by_alias=True))
     raw["steps"].append({"group": "band", "from": "finishing/straight-band"})
-    draft = styles.draft_of(raw, "made")
+    draft = draft_of(raw, "made")
     assert [p.name for p in draft.pieces] == ["front", "back"]
 
 

@@ -7,8 +7,8 @@ import json
 import pytest
 
 from bodies import HOUSE
+from drafting import draft_of, reported_apart, small, square_panel, work
 from drafting import look_of as looked
-from drafting import reported_apart, small, square_panel, work
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Seam
@@ -508,7 +508,7 @@ def test_a_half_is_stated_and_not_read_off_a_name(body):
     for name, other in (("left", "sinister"), ("right", "dexter")):
         text = text.replace(f"back_lining_{name}", f"back_lining_{other}")
     found = []
-    for draft in (known, styles.draft_of(json.loads(text), "made")):
+    for draft in (known, draft_of(json.loads(text), "made")):
         both, inputs = Halving().of(draft, Inputs(body, {}, {"vent": "vent"}))
         worked = Reworking().work(both, inputs)
         told = report(worked, Cutting().cut(worked, {}), "")

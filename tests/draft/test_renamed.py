@@ -12,7 +12,7 @@ import pytest
 
 import skirtwright
 from bodies import HOUSE
-from drafting import angle_at
+from drafting import angle_at, draft_of
 from skirtwright.checks.limits import limits
 from skirtwright.draft import styles
 from skirtwright.draft.draft import FINISHED
@@ -153,7 +153,7 @@ def made_of(style):
     style = {**style, "id": "made"}
     style.pop("checks", None)
     style.pop("offers", None)
-    return styles.draft_of(style, "made")
+    return draft_of(style, "made")
 
 
 def worked(draft, amounts=None, choices=None):

@@ -14,7 +14,7 @@ from functools import cache
 import pytest
 
 from bodies import FIVE, SAMPLE
-from drafting import look_of, reported
+from drafting import draft_of, look_of, reported
 from sampling import some_of
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration
@@ -49,7 +49,7 @@ def with_finishing(name):
         {"group": f"taken_in_{number}", "pieces": True, "from": f"finishing/{taken}"}
         for number, taken in enumerate(("zip", name))
     ]
-    return styles.draft_of(raw, "made")
+    return draft_of(raw, "made")
 
 
 def row(making, piece):

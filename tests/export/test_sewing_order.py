@@ -14,7 +14,7 @@ import pytest
 from babel.messages.pofile import read_po
 
 from bodies import SAMPLE
-from drafting import look_of, point, reported, small
+from drafting import draft_of, look_of, point, reported, small
 from sewn import APART, Sewn
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
@@ -230,7 +230,7 @@ def child():
 
 def gored():
     raw = styles.style("trumpet").model_dump(by_alias=True, exclude_unset=True)
-    return reported(styles.draft_of({**raw, "sewing": {"gores": "4"}}, "made"), SAMPLE)
+    return reported(draft_of({**raw, "sewing": {"gores": "4"}}, "made"), SAMPLE)
 
 
 def at_no_side():
@@ -238,7 +238,7 @@ def at_no_side():
     raw = styles.style("straight-block").model_dump(by_alias=True, exclude_unset=True)
     for piece in raw["pieces"]:
         piece["roles"] = {**piece["roles"], "side": "seam"}
-    return reported(styles.draft_of(raw, "made"), SAMPLE)
+    return reported(draft_of(raw, "made"), SAMPLE)
 
 
 def joined():

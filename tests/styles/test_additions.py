@@ -14,7 +14,7 @@ import re
 import pytest
 
 from bodies import SAMPLE
-from drafting import as_read, look_of, reported, work
+from drafting import as_read, draft_of, look_of, reported, work
 from fairness import fairness, unfair
 from options import wrong_of
 from orders import body_of, ends_of
@@ -173,7 +173,7 @@ def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
     text = text.replace('"when": "not at_hem is train", ', "")
     text = text.replace(" or closing is buttons_front", "")
     plain = json.loads(re.sub(r'"[^"]* if at_hem is train else ', '"', text))
-    bare = reported(styles.whole(styles.draft_of(plain, style), style), SAMPLE)
+    bare = reported(styles.whole(draft_of(plain, style), style), SAMPLE)
     told, expected = as_read(style, SAMPLE), as_json(bare)
     for key in ("pieces", "seams", "finished"):
         assert told[key] == expected[key]
@@ -583,7 +583,7 @@ def test_a_panel_that_is_meant_and_misspelt_is_refused(panels, code):
         panels
     )
     with pytest.raises(BadInput) as caught:
-        styles.whole(styles.draft_of(raw, "mine"), "mine")
+        styles.whole(draft_of(raw, "mine"), "mine")
     assert caught.value.problem.code == code
 
 
@@ -601,7 +601,7 @@ def test_panels_are_meant_only_where_something_is_taken_in():
     fitted = next(s for s in raw["steps"] if s.get("group") == "fitted")
     fitted["panels"] = {"front": "front_skirt"}
     with pytest.raises(BadInput) as caught:
-        styles.draft_of(raw, "mine")
+        draft_of(raw, "mine")
     assert caught.value.problem.code == "draft.panels_of_nothing"
 
 
@@ -609,7 +609,7 @@ def test_a_style_of_hers_says_what_it_changes_in_its_own_pieces():
     raw = shelf.read_json("styles/straight.json")
     raw["adds"] = [{"when": "vent is none", "edges": {}}]
     with pytest.raises(BadInput) as caught:
-        styles.whole(styles.draft_of(raw, "mine"), "mine")
+        styles.whole(draft_of(raw, "mine"), "mine")
     assert caught.value.problem.code == "draft.adds_to_nothing"
 
 
@@ -669,7 +669,7 @@ def test_what_an_addition_changes_is_there_or_it_is_refused(field, right, wrong)
     raw = shelf.read_json("additions/flounce.json")
     changed = raw["adds"][0][field]
     changed[wrong] = changed.pop(right)
-    flounce = styles.draft_of(raw, "flounce")
+    flounce = draft_of(raw, "flounce")
 
     def find(name):
         return flounce if name == "addition/flounce" else styles.origin(name)
@@ -686,7 +686,7 @@ def test_an_addition_taken_in_twice_is_refused():
     raw = shelf.read_json("styles/straight.json")
     raw["steps"].append({"group": "again", "from": "addition/flounce"})
     with pytest.raises(BadInput) as caught:
-        styles.draft_of(raw, "straight")
+        draft_of(raw, "straight")
     assert caught.value.problem.code == "draft.listed_twice"
 
 

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from bodies import SAMPLE
-from drafting import look_of, reported, work
+from drafting import draft_of, look_of, reported, work
 from fairness import fairness, unfair
 from options import wrong_of
 from orders import body_of
@@ -181,7 +181,7 @@ def test_an_edge_made_of_others_is_joined_to_something():
         "made_of": [{"when": "1 > 0", "edges": {"front.wiast": ["gore.waist"]}}],
     }
     with pytest.raises(BadInput) as caught:
-        styles.draft_of(raw, "made")
+        draft_of(raw, "made")
     assert caught.value.problem.code == "draft.made_of_nothing"
     assert caught.value.problem.values["edge"] == "front.wiast"
 

@@ -158,15 +158,6 @@ def check_additions(draft: Draft, find: Callable[[str], Draft], what: str) -> No
                 check_added(draft, addition, what)
 
 
-def draft_of(raw: Any, what: str) -> Draft:
-    """A draft from read JSON, with the drafts it grows from copied in.
-
-    Raises:
-        BadInput: it is of a newer format, or not a draft.
-    """
-    return with_origins(_written(raw, what), origin, what)
-
-
 def _check_taken_in_once(draft: Draft, what: str) -> None:
     """Refuse a draft that takes an addition in twice: which would hold?"""
     taken: set[str] = set()

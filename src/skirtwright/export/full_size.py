@@ -106,15 +106,16 @@ def check_room(sheet: Sheet, roll: float, room: float) -> None:
 def too_narrow(sheet: Sheet, roll: float, room: float) -> Refused:
     """The refusal that names the piece which needs most."""
     worst = max(sheet.groups, key=_least)
-    needed = _least(worst)
-    return Refused(
-        "print.roll_too_narrow",
-        worst.name,
-        piece=worst.name,
-        needed=needed,
-        room=room,
-        least=math.ceil(needed + roll - room),
-    )
+    return needs_more(worst.name, _least(worst), roll, room)
+
+
+def needs_more(
+    piece: str, needed: float, roll: float, room: float, spare: int = 0
+) -> Refused:
+    """The refusal of a piece that needs more than the room of a roll, all mm."""
+    least = math.ceil(needed + roll - room) + spare
+    values = {"piece": piece, "needed": needed, "room": room, "least": least}
+    return Refused("print.roll_too_narrow", piece, **values)
 
 
 def _least(group: Group) -> float:

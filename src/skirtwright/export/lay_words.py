@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
 
 from skirtwright.geometry.box import box_of
 from skirtwright.lay.all_cloths import (
@@ -70,24 +71,25 @@ def left_over(laid: Lay) -> Left | None:
 
 def needs(laid: Lay, manner: Manner) -> str:
     """How much cloth a lay takes, in one sentence."""
-    values = {
+    values = {**lay_values(laid, manner), "used": laid.efficiency}
+    return say("lay.takes" if values["left"] else "lay.needs", values, manner)
+
+
+def lay_values(laid: Lay, manner: Manner) -> dict[str, Any]:
+    """What sentences name of a lay: its cloth, how it lies and what it takes, mm."""
+    return {
         "material": material_name(laid.cloth.material, manner),
         "width": laid.cloth.width,
         "how": f"lay.how.{laid.cloth.fold}",
         "length": laid.length,
         "bought": bought_words(laid.bought, manner.unit),
-        "used": laid.efficiency,
+        "left": left_over(laid),
     }
-    return say("lay.takes" if left_over(laid) else "lay.needs", values, manner)
 
 
 def short_needs(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
     """What is to be bought of a cloth, and how much of it is cut."""
-    values = {
-        "length": laid.length,
-        "bought": bought_words(laid.bought, manner.unit),
-        "left": left_over(laid),
-    }
+    values = lay_values(laid, manner)
     if not sure:
         told = ("needs_about", "until_laid")
     elif laid.faults:
@@ -103,14 +105,9 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
     Args:
         sure: they were laid as they are; else what they take is an estimate.
     """
-    values = {
-        "width": laid.cloth.width,
-        "how": f"lay.how.{laid.cloth.fold}",
-        "length": laid.length,
-        "bought": bought_words(laid.bought, manner.unit),
-        "pieces": ", ".join(translate(p.spec.title, manner) for p in laid.left_off),
-        "left": left_over(laid),
-    }
+    values = lay_values(laid, manner)
+    off = (translate(piece.spec.title, manner) for piece in laid.left_off)
+    values["pieces"] = ", ".join(off)
     told = "enough" if values["left"] else "taken"
     if laid.left_off:
         told = "left_off"
@@ -119,7 +116,7 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
     elif laid.faults:
         told = "not_so"
     said = say(f"cloths.{told}", values, manner)
-    return material_name(laid.cloth.material, manner), said
+    return values["material"], said
 
 
 def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:

@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts, one_line
-from skirtwright.export.full_size import check_room, too_narrow
+from skirtwright.export.full_size import check_room, needs_more, too_narrow
 from skirtwright.export.furniture import cross
 from skirtwright.export.head import head
 from skirtwright.export.labelling import Field, Room
@@ -134,14 +134,7 @@ def _too_wide(sheet: Sheet, width: float, room: float) -> Refused:
     needed = worst.outline_box.width
     if needed <= room:
         return too_narrow(sheet, width, room)
-    return Refused(
-        "print.roll_too_narrow",
-        worst.name,
-        piece=worst.name,
-        needed=needed,
-        room=room,
-        least=math.ceil(needed + width - room) + 3,
-    )
+    return needs_more(worst.name, needed, width, room, 3)
 
 
 def _check_reach(plotter: Plotter, width: float) -> None:

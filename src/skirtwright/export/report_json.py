@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 from skirtwright import __version__
@@ -23,6 +22,8 @@ from skirtwright.problems import Problem
 from skirtwright.report import Report
 from skirtwright.words import Manner, remedy, says
 
+_CROSSING = ("edge", "distance", "intake", "width", "legs", "folded")
+
 
 def as_json(report: Report, manner: Manner = Manner()) -> dict[str, Any]:
     """The report as others read it: mm, mm2, degrees; x right, y up."""
@@ -38,7 +39,7 @@ def as_json(report: Report, manner: Manner = Manner()) -> dict[str, Any]:
         "amounts": {n: s.value for n, s in stated.amounts.items() if s.applies},
         "choices": dict(stated.choices),
         "points": {
-            name: _xy(value)
+            name: _plain(value)
             for name, value in worked.values.items()
             if isinstance(value, Point)
         },
@@ -94,8 +95,7 @@ def figure_as_json(body: Body | None) -> dict[str, Any] | None:
 
 def _section(section: Section) -> dict[str, Any]:
     return {
-        "name": section.name,
-        "height": section.height,
+        **_fields(section, "name", "height"),
         "heights": [section.left, section.right],
         "girth": section.girth,
         "girths": [oval.girth for oval in section.ovals],
@@ -104,12 +104,16 @@ def _section(section: Section) -> dict[str, Any]:
     }
 
 
-def _xy(point: Point) -> list[float]:
-    return [point.x, point.y]
+def _fields(thing: Any, *names: str) -> dict[str, Any]:
+    """Some of what a thing holds, under the names it has there."""
+    return {name: _plain(getattr(thing, name)) for name in names}
 
 
-def _ring(points: Iterable[Point]) -> list[list[float]]:
-    return [_xy(point) for point in points]
+def _plain(value: Any) -> Any:
+    """A place as two numbers, and several of anything as a list."""
+    if isinstance(value, Point):
+        return [value.x, value.y]
+    return [*map(_plain, value)] if isinstance(value, list | tuple) else value
 
 
 def _panel(panel: Panel) -> dict[str, Any]:
@@ -118,13 +122,11 @@ def _panel(panel: Panel) -> dict[str, Any]:
         "edges": [
             {
                 "name": edge.name,
-                "length": edge.chain.length,
-                "start": _xy(edge.chain.start),
-                "end": _xy(edge.chain.end),
+                **_fields(edge.chain, "length", "start", "end"),
             }
             for edge in panel.edges
         ],
-        "outline": _ring(outline(panel)),
+        "outline": _plain(outline(panel)),
     }
 
 
@@ -144,21 +146,11 @@ def _piece(piece: Piece, hidden: bool, shrinks: Shrinks) -> dict[str, Any]:
         "name": piece.name,
         "title": spec.title,
         "hidden": hidden,
-        "panel": spec.panel,
-        "body": spec.body,
-        "material": spec.material,
-        "cut": {
-            "count": spec.count,
-            "folds": list(spec.folds),
-            "mirrored": spec.mirrored,
-        },
+        **_fields(spec, "panel", "body", "material"),
+        "cut": _fields(spec, "count", "folds", "mirrored"),
         "edges": [
             {
-                "name": edge.name,
-                "role": edge.role,
-                "length": edge.length,
-                "start": _xy(edge.start),
-                "end": _xy(edge.end),
+                **_fields(edge, "name", "role", "length", "start", "end"),
                 "allowance": edge.allowances[-1][0] if edge.allowances else 0.0,
                 "allowances": [
                     {"width": width, "length": length}
@@ -168,40 +160,21 @@ def _piece(piece: Piece, hidden: bool, shrinks: Shrinks) -> dict[str, Any]:
             for edge in piece.edges
         ],
         "darts": [
-            {
-                "name": dart.name,
-                "edge": dart.edge,
-                "tip": _xy(dart.tip),
-                "legs": [_xy(leg) for leg in dart.legs],
-                "intake": dart.intake,
-            }
+            _fields(dart, "name", "edge", "tip", "legs", "intake")
             for dart in piece.darts
         ],
         "pleats": [
             {
                 "name": fold.name,
-                "edges": [
-                    {
-                        "edge": crossing.edge,
-                        "distance": crossing.distance,
-                        "intake": crossing.intake,
-                        "width": crossing.width,
-                        "legs": [_xy(leg) for leg in crossing.legs],
-                        "folded": crossing.folded,
-                    }
-                    for crossing in fold.edges
-                ],
+                "edges": [_fields(met, *_CROSSING) for met in fold.edges],
             }
             for fold in folded(piece.panel, halves_hang=True)
         ],
         "stitch_area": piece.stitch_area,
         "cut_area": piece.cut_area,
-        "stitch_outline": _ring(outline(piece.panel)),
-        "cut_outline": _ring(piece.cut),
-        "notches": [
-            {"edge": n.edge, "distance": n.distance, "count": n.count}
-            for n in piece.notches
-        ],
+        "stitch_outline": _plain(outline(piece.panel)),
+        "cut_outline": _plain(piece.cut),
+        "notches": [_fields(n, "edge", "distance", "count") for n in piece.notches],
         "grain_deg": piece.grain_deg,
         "cut_larger": {"along": 1 / (1 - along), "across": 1 / (1 - across)},
     }
@@ -218,8 +191,7 @@ def _lay(laid: Lay, unit: Unit) -> dict[str, Any]:
         "bought": sold(laid.bought, unit),
         "efficiency": laid.efficiency,
         "folded": cloth.fold != "single",
-        "fold": cloth.fold,
-        "one_way": cloth.one_way,
+        **_fields(cloth, "fold", "one_way"),
         "placed": [_placed(placed) for placed in laid.placed],
     }
 
@@ -230,20 +202,15 @@ def _placed(placed: Placed) -> dict[str, Any]:
         "piece": placed.copy.piece.name,
         "x": origin.x,
         "y": origin.y,
-        "rotation_deg": placed.way.rotation_deg,
-        "mirrored": placed.way.mirrored,
-        "on_fold": placed.copy.on_fold,
-        "opened": placed.copy.opened,
-        "gives": placed.copy.gives,
-        "outline": _ring(placed.outline),
+        **_fields(placed.way, "rotation_deg", "mirrored"),
+        **_fields(placed.copy, "on_fold", "opened", "gives"),
+        "outline": _plain(placed.outline),
     }
 
 
 def _problem(problem: Problem, manner: Manner) -> dict[str, Any]:
     return {
-        "code": problem.code,
-        "severity": problem.severity,
-        "where": problem.where,
+        **_fields(problem, "code", "severity", "where"),
         "says": says(problem, manner),
         "remedy": remedy(problem, manner),
     }

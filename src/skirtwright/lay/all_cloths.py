@@ -135,7 +135,6 @@ def saved_by_opening(cut: Cut, laid: Lay, unit: Unit, tries: int = QUICK) -> Lay
 
     Args:
         unit: the shop's, for what it cuts.
-        tries: lays to try.
     """
     if laid.cloth.fold == "single":
         return None
@@ -181,7 +180,5 @@ def at_widths(
             laid = lay(cut, replace(cloth, width=width, on_hand=None), tries)
         except Refused:
             laid = None
-        if laid:
-            yield AtWidth(width, laid.bought, laid.cloth.fold)
-        else:
-            yield AtWidth(width, None)
+        found = (laid.bought, laid.cloth.fold) if laid else (None,)
+        yield AtWidth(width, *found)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.export.figure_marks import figure_marks
-from skirtwright.export.lay_words import bought_words, left_over, material_name
+from skirtwright.export.lay_words import lay_values, material_name
 from skirtwright.export.sewing.drafting_text import (
     FINEST,
     DraftPart,
@@ -244,13 +244,8 @@ def _cut_list(
     name = material_name(material, manner)
     needs = ""
     if laid:
-        values = {
-            "cloth": name,
-            "width": laid.cloth.width,
-            "length": bought_words(laid.bought, manner.unit),
-            "how": f"lay.how.{laid.cloth.fold}",
-            "left": left_over(laid),
-        }
+        values = lay_values(laid, manner) | {"cloth": name}
+        values["length"] = values["bought"]
         told = "cloth_enough" if values["left"] else "cloth_laid"
         needs = say(f"making.{told}", values, manner)
     grown = {larger_line(piece.larger, manner): None for piece in pieces}
