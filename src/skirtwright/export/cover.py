@@ -136,24 +136,10 @@ def _head(
     client = "" if facts.client in sheet.title else facts.client
     told = [client, facts.style if facts.style not in sheet.title else "", facts.date]
     told += [scale_said(sheet, manner), units_said(manner)]
-    how = [
-        say("print.at_full", manner=manner),
-        say(
-            "print.sheets_joined",
-            {
-                "sheets": blocks.sheets,
-                "paper": tiling.paper.name,
-                "overlap": tiling.overlap,
-            },
-            manner,
-        )
-        if tiling.overlap
-        else say(
-            "print.sheets_butted",
-            {"sheets": blocks.sheets, "paper": tiling.paper.name},
-            manner,
-        ),
-    ]
+    values = {"sheets": blocks.sheets, "paper": tiling.paper.name}
+    values["overlap"] = tiling.overlap
+    joined = "print.sheets_joined" if tiling.overlap else "print.sheets_butted"
+    how = [say("print.at_full", manner=manner), say(joined, values, manner)]
     how += correction_said(tiling, manner, printer)
     sets = [(" · ".join(filter(None, told)), LETTERS, False)]
     sets += [(how[0], _WARNING, True), *((words, LETTERS, False) for words in how[1:])]

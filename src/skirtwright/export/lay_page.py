@@ -32,8 +32,7 @@ from skirtwright.export.sheet import (
     line,
     outline,
 )
-from skirtwright.geometry import Line as Straight
-from skirtwright.geometry import Motion, Point
+from skirtwright.geometry import Motion, Point, straight
 from skirtwright.geometry.box import Box
 from skirtwright.lay.lay import Lay, Placed
 from skirtwright.report import Report
@@ -252,12 +251,7 @@ def _arrow(start: Point, end: Point) -> Path:
     way = (start - end).unit()
     left = end + (way + way.left() * 0.5) * _ARROW
     right = end + (way - way.left() * 0.5) * _ARROW
-    return (
-        Straight(start, end),
-        Straight(end, left),
-        Straight(left, end),
-        Straight(end, right),
-    )
+    return straight(start, end, left, end, right).segments
 
 
 def _measures(

@@ -124,11 +124,7 @@ def _floor(problem: Problem, skirt: Worn, view: View) -> _Drawn:
     lines = tuple(_dimension((x, 0.0), (x, max(low, 0.0))))
     clear = float(problem.values["clear"])
     says = "clear" if clear > 0 else "on_floor"
-    return (
-        lines,
-        at,
-        Phrase(f"figure.found.{says}", {"clear": clear}),
-    )
+    return lines, at, Phrase(f"figure.found.{says}", {"clear": clear})
 
 
 def _dimension(start: Place, end: Place) -> Iterator[tuple[Place, ...]]:

@@ -15,7 +15,7 @@ from skirtwright.geometry import Point, heading
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.parts import piece_of_part
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.walked_seams import WalkedSeam, place_on
+from skirtwright.pieces.walked_seams import WalkedSeam, along, place_on
 
 _MET = ("side", "centre")
 
@@ -58,8 +58,8 @@ def centres(cut: Cut, material: str) -> dict[str, Point]:
         down = (edge.name for edge in piece.edges if edge.role == "centre")
         for name in (*piece.spec.folds, *down):
             edge = piece.panel.edge(name).chain
-            along = (edge.end - edge.start).unit()
-            if abs(along.dot(heading(piece.grain_deg))) > 0.99:
+            way = (edge.end - edge.start).unit()
+            if abs(way.dot(heading(piece.grain_deg))) > 0.99:
                 found.setdefault(piece.name, edge.end)
     pieces = {p.name: p for p in cut.pieces if p.spec.material == material}
     joined = list(_parts_joined(pieces))
@@ -106,11 +106,8 @@ def _marks(side: Side, pieces: Mapping[str, Piece]) -> Iterator[float]:
 
     Where one has none, the middle of it.
     """
-    walked = 0.0
-    for run in side:
-        piece = pieces[run.piece]
-        length = piece.panel.edge(run.edge).chain.length
-        marks = [n for n in piece.notches if n.edge == run.edge and not n.dart]
-        along = [run.own_distance(mark.distance, length) for mark in marks]
-        yield walked + (along[0] if along else length / 2)
-        walked += length
+    panels = {name: piece.panel for name, piece in pieces.items()}
+    for run, begins, length in along(side, panels):
+        notches = pieces[run.piece].notches
+        marks = [n.distance for n in notches if n.edge == run.edge and not n.dart]
+        yield begins + (run.own_distance(marks[0], length) if marks else length / 2)

@@ -18,7 +18,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
-from skirtwright.pieces.walked_seams import Seam, length_of, matched
+from skirtwright.pieces.walked_seams import Seam, along, matched, share_of
 from skirtwright.problems import BadInput, Problem, SkirtwrightError, told_of
 from skirtwright.telling.names_in_words import plain
 
@@ -184,10 +184,7 @@ def _across(
     for seam in seams:
         for side in seam.sides:
             for walked in _walked(side, piece, spec, panels):
-                share = 1.0
-                if side is seam.sides[1] and seam.ease:
-                    first, second = (length_of(s, panels) for s in seam.sides)
-                    share = first / second if second else 1.0
+                share = share_of(seam, panels) if side is seam.sides[1] else 1.0
                 yield from matched(seam, panels, walked * share, spec.count)
 
 
@@ -195,9 +192,6 @@ def _walked(
     side: Side, piece: str, spec: NotchSpec, panels: Mapping[str, Panel]
 ) -> Iterator[float]:
     """Walked distances at which a side comes by the mark."""
-    before = 0.0
-    for run in side:
-        length = panels[run.piece].edge(run.edge).chain.length
+    for run, begins, length in along(side, panels):
         if run.key == (piece, spec.edge):
-            yield before + run.own_distance(spec.distance, length)
-        before += length
+            yield begins + run.own_distance(spec.distance, length)

@@ -73,6 +73,29 @@ def length_of(side: Side, panels: Mapping[str, Panel]) -> float:
     return walked
 
 
+def along(
+    side: Side, panels: Mapping[str, Panel]
+) -> Iterator[tuple[Run, float, float]]:
+    """Each edge of a run, where it begins along it, and its length, mm.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    begins = 0.0
+    for run in side:
+        length = _edge_length(run, panels)
+        yield run, begins, length
+        begins += length
+
+
+def share_of(seam: Seam, panels: Mapping[str, Panel]) -> float:
+    """How much of the first side lies along so much of the second."""
+    if not seam.ease:
+        return 1.0
+    first, second = (length_of(side, panels) for side in seam.sides)
+    return first / second if second else 1.0
+
+
 def place_on(
     side: Side, panels: Mapping[str, Panel], distance: float
 ) -> tuple[str, str, float] | None:
@@ -148,7 +171,10 @@ def alike(seams: Sequence[Seam], panels: Mapping[str, Panel]) -> list[set[Key]]:
     for seam in seams:
         if any(run.piece not in panels for side in seam.sides for run in side):
             continue
-        first, second = ([*_stretches(side, panels)] for side in seam.sides)
+        first, second = (
+            [(run.key, begins, begins + long) for run, begins, long in walk]
+            for walk in (along(side, panels) for side in seam.sides)
+        )
         for one, begins, ends in first:
             for other, other_begins, other_ends in second:
                 off = max(abs(begins - other_begins), abs(ends - other_ends))
@@ -157,17 +183,6 @@ def alike(seams: Sequence[Seam], panels: Mapping[str, Panel]) -> list[set[Key]]:
                     found = [group for group in found if not group & bound]
                     found.append(bound)
     return found
-
-
-def _stretches(
-    side: Side, panels: Mapping[str, Panel]
-) -> Iterator[tuple[Key, float, float]]:
-    """Each edge of a run, where it begins and where it ends along it, mm."""
-    walked = 0.0
-    for run in side:
-        begins = walked
-        walked += _edge_length(run, panels)
-        yield run.key, begins, walked
 
 
 def balance_marks(length: float, taken: Sequence[float], most: float) -> list[float]:

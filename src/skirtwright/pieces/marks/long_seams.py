@@ -24,10 +24,12 @@ from skirtwright.pieces.walked_seams import (
     Key,
     Seam,
     alike,
+    along,
     balance_marks,
     joints,
     length_of,
     matched,
+    share_of,
 )
 
 LONGEST: Final = 350.0
@@ -111,7 +113,7 @@ def marks_of_long_seams(
         for piece, spec in (*placed, *_carried_on(placed, sewn, edges)):
             add(piece, spec)
     for seam, key in _mistakable(seams, edges):
-        share = _share(seam, edges)
+        share = share_of(seam, edges.panels)
         there = [*_along(seam.sides[0], edges)]
         there += [distance * share for distance in _along(seam.sides[1], edges)]
         stops = [0.0, *sorted(there), length_of(seam.sides[0], edges.panels)]
@@ -148,7 +150,8 @@ def _mistakable(seams: Sequence[Seam], edges: Edges) -> Iterator[tuple[Seam, Key
 
 def _quarter(seam: Seam, key: Key, edges: Edges) -> float:
     """How far along a seam the first quarter of one of its edges ends."""
-    for side, share in zip(seam.sides, (1.0, _share(seam, edges)), strict=True):
+    shares = (1.0, share_of(seam, edges.panels))
+    for side, share in zip(seam.sides, shares, strict=True):
         walked = 0.0
         for run in side:
             length = edges.length(*run.key)
@@ -176,7 +179,7 @@ def _of_one_length(sewn: Iterable[Key], edges: Edges) -> Iterator[tuple[Key, Key
 def _taken(seam: Seam, edges: Edges) -> Iterator[float]:
     """Walked distances of marks on the first side that have a partner."""
     first, second = seam.sides
-    share = _share(seam, edges)
+    share = share_of(seam, edges.panels)
     there = [distance * share for distance in _along(second, edges)]
     for distance in _along(first, edges):
         if first == second or any(abs(distance - d) < 1 for d in there):
@@ -191,13 +194,6 @@ def _along(side: Side, edges: Edges) -> Iterator[float]:
         for distance, _ in edges.on(*run.key):
             yield walked + run.own_distance(distance, length)
         walked += length
-
-
-def _share(seam: Seam, edges: Edges) -> float:
-    if not seam.ease:
-        return 1.0
-    first, second = (length_of(side, edges.panels) for side in seam.sides)
-    return first / second if second else 1.0
 
 
 def _quarters(
@@ -261,7 +257,8 @@ def _stretches(seams: Sequence[Seam], edges: Edges) -> dict[Key, list[_Stretch]]
     """Every edge with the seams in which it is sewn."""
     found: dict[Key, list[_Stretch]] = {}
     for seam in seams:
-        for side, share in zip(seam.sides, (1.0, _share(seam, edges)), strict=True):
+        shares = (1.0, share_of(seam, edges.panels))
+        for side, share in zip(seam.sides, shares, strict=True):
             begins = 0.0
             for run in side:
                 stretch = _Stretch(seam, run, begins, share)
@@ -305,14 +302,11 @@ def darts_along(seam: Seam, panels: Mapping[str, Panel]) -> tuple[float, ...]:
     lengths = [length_of(side, panels) for side in seam.sides]
     for side, length in zip(seam.sides, lengths, strict=True):
         share = lengths[0] / length if seam.ease and length > 0 else 1.0
-        walked = 0.0
-        for run in side:
-            own = panels[run.piece].edge(run.edge).chain.length
+        for run, begins, own in along(side, panels):
             for dart in panels[run.piece].darts:
                 if dart.edge == run.edge:
                     place = walked_to_dart(panels[run.piece], dart)
-                    found.append((walked + run.own_distance(place, own)) * share)
-            walked += own
+                    found.append((begins + run.own_distance(place, own)) * share)
     return tuple(found)
 
 
