@@ -149,7 +149,7 @@ def test_no_test_sees_the_folders_of_who_runs_it(tmp_path_factory):
     assert all(folder.is_relative_to(made) for folder in kept)
 
 
-GROWS = {"_Fresh", "_Pan", "_Reading", "Names", "Pull", "Scene"}
+GROWS = {"_Pan", "_Reading", "Names", "Pull", "Scene"}
 """What is filled or moved as it goes along; all else is a value."""
 
 
