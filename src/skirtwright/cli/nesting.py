@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
 
-from skirtwright.export.nested import Nest, sized
+from skirtwright.export.nested import sized
 from skirtwright.measures.sizes import chart
 from skirtwright.problems import BadInput
-from skirtwright.report import Report
 
 _ALONE = (
     "changed",
@@ -76,12 +74,3 @@ def _of_cards(
 
 def _with(options: argparse.Namespace, **changed: object) -> argparse.Namespace:
     return argparse.Namespace(**{**vars(options), **changed})
-
-
-def nest_of(sizes: Sequence[tuple[str, Report]], on: str | None) -> Nest:
-    """The sizes to be drawn over one another.
-
-    Raises:
-        SkirtwrightError: they cannot be.
-    """
-    return Nest(tuple(sizes), on or "").checked()

@@ -18,11 +18,12 @@ from skirtwright.cli.done import (
     report_saved,
     wants_suffix,
 )
-from skirtwright.cli.nesting import cards_asked, nest_of
+from skirtwright.cli.nesting import cards_asked
 from skirtwright.cli.print_record import on_sheets, recorded, recorded_said
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
+from skirtwright.export.nested import Nest
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.print_media import paper_named
 from skirtwright.export.true_size import WRITERS, Pieces
@@ -305,7 +306,7 @@ def looks_nested(
         if problem.severity == "wrong"
     )
     named = [(name or look.job.card.name, look.report) for name, look in looks]
-    nest = nest_of(named, options.nest_on)
+    nest = Nest(tuple(named), options.nest_on or "").checked()
     return looks[0][1], replace(_printing(options), nest=nest), told
 
 

@@ -16,25 +16,6 @@ from skirtwright.measures.named_lengths import is_named
 from skirtwright.problems import BadInput
 
 
-def with_defaults(
-    draft: Draft, choices: Mapping[str, str], amounts: Mapping[str, str]
-) -> Draft:
-    """A draft whose choices and amounts begin as told; what is not told stays.
-
-    Args:
-        choices: the option each begins with.
-        amounts: the default of each, a working in the draft's unit.
-    """
-    return draft.replace(
-        choices=tuple(_beginning(one, choices) for one in draft.choices),
-        amounts=tuple(_beginning(one, amounts) for one in draft.amounts),
-    )
-
-
-def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
-    return item.replace(default=told.get(item.name, item.default))
-
-
 def style_of(job: Job, stated: Stated, title: str) -> Draft:
     """The order's style as she has it, under a title of her own.
 
@@ -61,5 +42,14 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
         for amount in job.draft.amounts
         if amount.name in job.amounts
     }
-    kept = with_defaults(without_unused(job.draft), job.choices, set_by_her)
-    return kept.replace(id=name, title=title)
+    kept = without_unused(job.draft)
+    return kept.replace(
+        id=name,
+        title=title,
+        choices=tuple(_beginning(one, job.choices) for one in kept.choices),
+        amounts=tuple(_beginning(one, set_by_her) for one in kept.amounts),
+    )
+
+
+def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
+    return item.replace(default=told.get(item.name, item.default))
