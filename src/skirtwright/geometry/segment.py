@@ -119,12 +119,9 @@ class Line:
         self._length = _UNKNOWN
 
     def __eq__(self, other: object) -> bool:
-        return (
-            isinstance(other, Line)
-            and self.start == other.start
-            and self.end == other.end
-            and self.fold == other.fold
-        )
+        if not isinstance(other, Line):
+            return False
+        return self.points == other.points and self.fold == other.fold
 
     def __hash__(self) -> int:
         return hash((self.start, self.end, self.fold))
@@ -222,14 +219,9 @@ class Cubic:
         self._derived: _Hodograph | None = None
 
     def __eq__(self, other: object) -> bool:
-        return (
-            isinstance(other, Cubic)
-            and self.start == other.start
-            and self.end == other.end
-            and self.control1 == other.control1
-            and self.control2 == other.control2
-            and self.fold == other.fold
-        )
+        if not isinstance(other, Cubic):
+            return False
+        return self.points == other.points and self.fold == other.fold
 
     def __hash__(self) -> int:
         return hash((self.start, self.end, self.control1, self.control2, self.fold))
