@@ -18,7 +18,7 @@ from pathlib import Path
 GRAMMAR = "resources/workings.lark"
 PARSER = "src/skirtwright/measures/_workings_parser.py"
 CATALOGUES = "resources/words"
-WORKINGS = "resources/workings.json"
+WORKINGS = "resources/workings-read.txt"
 SEWING = "resources/sewing.json"
 AMERICAN = "packaging/american_words.py"
 
@@ -115,15 +115,15 @@ def _read_workings(root: Path) -> Path:
         texts.update(_texts(in_inches(style)))
     sewing = json.loads((root / SEWING).read_text(encoding="utf-8"))
     texts.update(_texts(sewing))
-    made: dict[str, dict[str, str]] = {}
+    made = []
     for how in ("working", "condition", "place"):
-        made[how] = {}
-        for text in sorted(texts):
+        for text in texts:
             try:
-                made[how][text] = as_text(working_parsing.read_now(how, text))
+                tree = as_text(working_parsing.read_now(how, text))
             except BadInput:
                 continue  # a title, or read as something else
-    return _write(root / WORKINGS, json.dumps(made, ensure_ascii=False).encode())
+            made.append(f"{how} {text}\t{tree}\n".encode())
+    return _write(root / WORKINGS, b"".join(sorted(made)))
 
 
 _WORDS = frozenset({"title", "label", "help", "kind", "says", "remedy", "options"})

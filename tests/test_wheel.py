@@ -43,7 +43,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel, built from a clean copy that has none of the made parts."""
     copy = tmp_path_factory.mktemp("source") / "skirtwright"
     made = shutil.ignore_patterns(
-        "*.mo", "_workings_parser.py", "workings.json", "__pycache__", ".mypy_cache"
+        "*.mo", "_workings_parser.py", "workings-read.txt", "__pycache__", ".mypy_cache"
     )
     copy.mkdir()
     for folder in ("src", "resources", "packaging"):

@@ -253,7 +253,7 @@ def _messages_named() -> tuple[set[str], re.Pattern[str]]:
             case ast.BinOp(left=ast.Constant(value=str(text))):
                 begun.append(text)
     for path in (ROOT / "resources").rglob("*.json"):
-        if path.name != "workings.json" and path.parent.name != "schemas":
+        if path.parent.name != "schemas":
             whole |= set(re.findall(r'"([^"]+)"', path.read_text("utf-8")))
     begun = [text for text in begun if re.fullmatch(r"[a-z_]+\.[a-z_.]*", text)]
     return whole, re.compile("|".join(map(re.escape, begun)))

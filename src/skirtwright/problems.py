@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 from typing import Any, Literal
 
 _COMPARED = 80
@@ -101,5 +100,7 @@ def nearest(name: str, known: Iterable[str], at_least: float = 0.4) -> str:
         known: the names there are.
         at_least: how alike they must be, 0 (anything) to 1 (the same).
     """
+    from difflib import get_close_matches
+
     found = get_close_matches(name[:_COMPARED], list(known), 1, at_least)
     return found[0] if found else ""

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -44,6 +46,16 @@ def closed_on(opened, path: Path, size=SIZE) -> Path:
 
 def kept(path: Path | None) -> QImage | None:
     return first_picture.kept_picture(path, Settings())
+
+
+def test_nothing_that_works_an_order_is_loaded_for_it():
+    program = (
+        "import sys; from skirtwright import __main__ as door; door.load_window()\n"
+        "work = 'draft', 'geometry', 'pieces', 'checks', 'figure', 'lay', 'export'\n"
+        "print([each for each in work if f'skirtwright.{each}' in sys.modules])"
+    )
+    command = [sys.executable, "-c", program]
+    assert subprocess.check_output(command, text=True) == "[]\n"
 
 
 @pytest.mark.parametrize("style", STYLES)

@@ -5,8 +5,12 @@ from __future__ import annotations
 import gc
 
 import pytest
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 
 from skirtwright.app import main
+from skirtwright.app.pause import Pause
 from skirtwright.job.worktable import Worktable
 
 
@@ -62,3 +66,44 @@ def test_no_move_of_a_hand_waits_for_the_collector(window, collections):
         window.desk.pull({"length": float(length)})
     assert not collections
     window.desk.drop()
+
+
+def test_nothing_that_follows_a_pull_is_worked_while_moves_wait(window, monkeypatch):
+    """A tick is longer than any pause here: at its end each is over, and a move waits.
+
+    The clock has no part in it: that the time is up is told by hand.
+    """
+    table, none = window.table, Qt.KeyboardModifier.NoModifier
+    point = next(p for p in table.shown_points() if p.name == "front.side end")
+    worked = []
+    for pause in window.findChildren(Pause):
+        then = pause._then
+        monkeypatch.setattr(pause, "_ms", 10**6)
+        pause.put_off()
+        monkeypatch.setattr(pause, "_then", lambda t=then: (worked.append(t), t()))
+
+    def send(kind, aside):
+        at, left = QPointF(point.x + aside, point.y), Qt.MouseButton.LeftButton
+        whole = table.mapToGlobal(at)
+        event = QMouseEvent(kind, at, whole, left, left, none)
+        QApplication.postEvent(table, event)
+
+    send(QEvent.Type.MouseButtonPress, 0)
+    for aside in range(8, 20):
+        send(QEvent.Type.MouseMove, aside)
+        QApplication.processEvents()
+        QApplication.processEvents()
+        worked.clear()
+        send(QEvent.Type.MouseMove, aside + 0.25)
+        waiting = [p for p in window.findChildren(Pause) if p.isActive()]
+        for pause in waiting:
+            pause.timeout.emit()
+        QApplication.processEvents()
+        assert not worked
+    assert {table._dressing, window.cloth_work.follow} <= set(waiting)
+    for pause in waiting:
+        pause.timeout.emit()
+    QApplication.processEvents()
+    QApplication.processEvents()
+    assert len(worked) >= len(waiting)
+    table.dropped.emit()

@@ -166,7 +166,8 @@ def start_of(program: str, wait_ms: int = 600, home: str = "") -> Start:
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        # A busy machine takes its time.
+        timeout=600,
     )
     if own:
         shutil.rmtree(own)

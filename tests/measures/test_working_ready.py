@@ -8,18 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures import working_parsing
 from skirtwright.measures.working_parsing import parse_working, read_now
-from skirtwright.measures.working_ready import RESOURCE, as_text, from_text, ready
+from skirtwright.measures.working_ready import all_ready, as_text, from_text, ready
 from skirtwright.measures.working_trees import Binary, Name, Number
 from skirtwright.problems import BadInput
 
 TEXTS = [
-    (how, text) for how, known in shelf.read_json(RESOURCE).items() for text in known
+    line.partition("\t")[0].partition(" ")[::2]
+    for line in all_ready().decode().split("\n")[:-1]
 ]
 
 

@@ -17,6 +17,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from skirtwright.app.child import KeptChild, Task
 from skirtwright.app.desk import Desk
+from skirtwright.app.pause import Pause
 from skirtwright.export.lay_words import bought_words, left_over, material_name
 from skirtwright.job.cloth_edits import set_hand_lay
 from skirtwright.job.joining import Offer, from_record
@@ -75,6 +76,7 @@ class ClothWork(QObject):
     """Knows what the order takes of each cloth, as it stands or stood last.
 
     Attributes:
+        follow: the pause in which the estimate follows a pull.
         share: of the laying that is done; 1 when nothing is being laid.
         failed: the last laying came to nothing.
         trouble: why what is not locked could not be laid round what is.
@@ -102,8 +104,7 @@ class ClothWork(QObject):
         self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._begin)
-        self._follow = QTimer(self, singleShot=True, interval=_PAUSE_MS)
-        self._follow.timeout.connect(self._catch_up)
+        self.follow = Pause(self, _PAUSE_MS, self._catch_up)
         self._waiting: list[Mapping[str, Any]] = []
         desk.looked.connect(self._looked)
         desk.begun.connect(self._begun)
@@ -242,9 +243,9 @@ class ClothWork(QObject):
         self._look, self._lays = look, None
         if look is not self._desk.look:
             # Pulled: the estimate follows when the hand pauses, what was begun goes on.
-            self._follow.start()
+            self.follow.begin()
         else:
-            self._follow.stop()
+            self.follow.stop()
             self._waiting.clear()
             self._take_back()
             self._take_by_hand(look)
@@ -366,7 +367,7 @@ class ClothWork(QObject):
             self._take_news(self._waiting.pop(0))
 
     def _news(self, news: Mapping[str, Any]) -> None:
-        if self._follow.isActive() and "share" not in news:
+        if self.follow.isActive() and "share" not in news:
             self._waiting.append(news)
         else:
             self._take_news(news)
@@ -387,7 +388,7 @@ class ClothWork(QObject):
 
     def _tell(self) -> None:
         """Something is another; while a hand goes on that is told in its next pause."""
-        if not self._follow.isActive():
+        if not self.follow.isActive():
             self.told.emit()
 
     def _offer(self, records: Sequence[Mapping[str, Any]]) -> None:

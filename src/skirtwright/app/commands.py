@@ -17,7 +17,6 @@ from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
-from skirtwright.app.finder import Finder, entries_by_name
 from skirtwright.app.line import Ways
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
@@ -37,6 +36,7 @@ from skirtwright.remembered import Remembered
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
+    from skirtwright.app.finder import Finder
     from skirtwright.app.slips.bank_card import BankCard
     from skirtwright.app.slips.check import CheckRow
     from skirtwright.app.slips.rows import AmountRow
@@ -369,6 +369,8 @@ class Commands(QObject):
 
     def find(self) -> None:
         """The list of everything she can do."""
+        from skirtwright.app.finder import Finder, entries_by_name
+
         window = self._window
         manner = window.settings.manner
         bring = {

@@ -10,8 +10,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QStandardPaths, Signal
-from PySide6.QtWidgets import QFileDialog
+from PySide6 import QtCore, QtWidgets
+from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
@@ -53,7 +53,7 @@ class Files(QObject):
         super().__init__(window)
         self._window = window
         self.loss_allowed = False
-        self.dialog: QFileDialog | None = None
+        self.dialog: QtWidgets.QFileDialog | None = None
         self._asked: Card | None = None
 
     # Asking where
@@ -65,14 +65,16 @@ class Files(QObject):
             title: a message id.
             then: what is done with the folder she names.
         """
-        dialog = QFileDialog(
+        dialog = QtWidgets.QFileDialog(
             self._window, say(title, manner=self._window.settings.manner)
         )
-        dialog.setFileMode(QFileDialog.FileMode.Directory)
-        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        dialog.setFileMode(QtWidgets.QFileDialog.FileMode.Directory)
+        dialog.setOption(QtWidgets.QFileDialog.Option.ShowDirsOnly)
         self._show(dialog, then)
 
-    def _show(self, dialog: QFileDialog, then: Callable[[Path], object]) -> None:
+    def _show(
+        self, dialog: QtWidgets.QFileDialog, then: Callable[[Path], object]
+    ) -> None:
         """A file dialog where her own files are; it does not hold up the window."""
         path = self._window.keeper.file
         dialog.setDirectory(str(path.parent if path else _home()))
@@ -101,7 +103,7 @@ class Files(QObject):
             called: the name suggested for it; empty for that of the order on the table.
         """
         window, manner = self._window, self._window.settings.manner
-        dialog = QFileDialog(window, say(title, manner=manner))
+        dialog = QtWidgets.QFileDialog(window, say(title, manner=manner))
         kinds = {
             f"{say(f'files.kind.{known[1:]}', manner=manner)} (*{known})": known
             for known in (suffix, *others)
@@ -109,11 +111,11 @@ class Files(QObject):
         dialog.setNameFilters(list(kinds))
         dialog.filterSelected.connect(lambda kind: dialog.setDefaultSuffix(kinds[kind]))
         if save:
-            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+            dialog.setAcceptMode(QtWidgets.QFileDialog.AcceptMode.AcceptSave)
             dialog.setDefaultSuffix(suffix.lstrip("."))
             dialog.selectFile(self._suggested(suffix, called))
         else:
-            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+            dialog.setFileMode(QtWidgets.QFileDialog.FileMode.ExistingFile)
         self._show(dialog, then)
 
     def _suggested(self, suffix: str, called: str = "") -> str:
@@ -365,9 +367,11 @@ class Files(QObject):
     def _folders(self) -> list[Path]:
         """Where an order might go, the likeliest first."""
         path = self._window.keeper.file
-        standard = QStandardPaths.StandardLocation
+        standard = QtCore.QStandardPaths.StandardLocation
         places = (standard.DocumentsLocation, standard.DesktopLocation)
-        named = [Path(QStandardPaths.writableLocation(place)) for place in places]
+        named = [
+            Path(QtCore.QStandardPaths.writableLocation(place)) for place in places
+        ]
         beside = [path.parent] if path else []
         return [*beside, _home(), *named, Path(tempfile.gettempdir())]
 

@@ -100,6 +100,10 @@ def _settle() -> None:
     A look makes some 14,000 things in place of as many that go by themselves: they are
     not looked through at every move of a hand, and never in another thread.
     """
+    from skirtwright.measures.working_ready import all_ready
+
+    # What the style in hand needs of them is read; another reads the file anew.
+    all_ready.cache_clear()
     gc.collect()
     gc.freeze()
     gc.set_threshold(_YOUNG)
@@ -114,9 +118,8 @@ def _program() -> QApplication:
     QApplication.setApplicationName("Skirtwright")
     QApplication.setApplicationDisplayName("Skirtwright")
     QApplication.setDesktopFileName("skirtwright")
-    made = QApplication(sys.argv[:1])
-    made.setStyle("Fusion")
-    return made
+    # Set by hand it would be given back, and all that can be asked of a style loaded.
+    return QApplication([*(sys.argv[:1] or [""]), "-style", "Fusion"])
 
 
 class _Hook:

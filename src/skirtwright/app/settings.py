@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
+from PySide6 import QtWidgets
 from PySide6.QtCore import QByteArray, QObject, QSettings, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QFormLayout,
     QLabel,
     QPushButton,
     QWidget,
@@ -293,10 +293,10 @@ class SettingsForm(QDialog):
         self._settings = settings
         manner = settings.manner
         self.setWindowTitle(say("settings.title", manner=manner))
-        form = QFormLayout(self)
+        form = QtWidgets.QFormLayout(self)
         form.setContentsMargins(20, 20, 20, 16)
         form.setVerticalSpacing(12)
-        form.setSizeConstraint(QFormLayout.SizeConstraint.SetMinimumSize)
+        form.setSizeConstraint(QtWidgets.QFormLayout.SizeConstraint.SetMinimumSize)
         self.boxes: dict[str, QComboBox] = {}
         for entry in PREFERENCES:
             box = Choosing()

@@ -18,8 +18,6 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.look import box_palette, colours_for, letters, palette, stylesheet
 from skirtwright.app.settings import Settings
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.cloth_edits import set_hand_lay
-from skirtwright.lay.by_hand import hand_lay
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
@@ -92,6 +90,7 @@ class Window(Frame):
         self.bookkeeping.changed.connect(self.finding_notices.say_again)
         work = self.cloth_work
         work.told.connect(self._cloth_told)
+        self.table.hand_moved.connect(work.follow.put_off)
         table.laid_by_hand.connect(self._laid_by_hand)
         table.refused.connect(self._refused)
         work.laid.connect(self._laid)
@@ -123,6 +122,9 @@ class Window(Frame):
     def _laid_by_hand(self, lay: Lay, name: str) -> None:
         """A piece lies elsewhere: one step, kept with the order."""
         desk, material = self.desk, lay.cloth.material
+        from skirtwright.job.cloth_edits import set_hand_lay
+        from skirtwright.lay.by_hand import hand_lay
+
         kept = hand_lay(lay, desk.look.report.to_cut)
         desk.change(set_hand_lay(desk.job, material, kept, name))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from skirtwright.geometry.box import box_of
@@ -51,6 +50,8 @@ def in_hundredths(cost: float) -> float:
 
     What a product of figures with few decimals is off by in binary is not counted.
     """
+    from decimal import ROUND_HALF_UP, Decimal
+
     exact = Decimal(repr(round(cost, 6)))
     return float(exact.quantize(Decimal("0.01"), ROUND_HALF_UP))
 

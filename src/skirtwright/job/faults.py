@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import platform
 import traceback
 from pathlib import Path
 
@@ -20,6 +19,8 @@ def note_fault(fault: BaseException) -> Path | None:
     Returns:
         Where; None when nothing can be written there.
     """
+    import platform
+
     lines = traceback.format_exception(fault)
     head = f"Skirtwright {__version__}, Python {platform.python_version()}"
     place = state_folder() / _NOTE

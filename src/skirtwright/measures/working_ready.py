@@ -9,7 +9,6 @@ referee in the tests.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any
@@ -18,8 +17,8 @@ from skirtwright import shelf
 from skirtwright.measures import working_trees
 from skirtwright.measures.working_trees import Name, Tree
 
-RESOURCE = "workings.json"
-"""How it is read, the text, and the tree: as text too, since few are asked for."""
+RESOURCE = "workings-read.txt"
+"""A line each, in order: how it is read, the text, and behind a tab the tree."""
 
 _KINDS: dict[str, Any] = {
     name: kind for name, kind in vars(working_trees).items() if is_dataclass(kind)
@@ -32,16 +31,24 @@ def ready(how: str, text: str) -> Tree | None:
     Args:
         how: `working`, `condition` or `place`.
     """
-    known = _ready().get(how, {}).get(text)
-    return None if known is None else from_text(known)
+    lines, sought = all_ready(), f"{how} {text}\t".encode()
+    low, high = 0, len(lines)
+    while low < high:
+        middle = (low + high) // 2
+        begun = lines.rfind(b"\n", 0, middle) + 1
+        ended = lines.find(b"\n", middle)
+        line = lines[begun:ended]
+        if line.startswith(sought):
+            return from_text(line[len(sought) :])
+        low, high = (ended + 1, high) if line < sought else (low, begun)
+    return None
 
 
 @cache
-def _ready() -> Mapping[str, Mapping[str, str]]:
-    if not shelf.path(RESOURCE).is_file():
-        return {}
-    found: Mapping[str, Mapping[str, str]] = shelf.read_json(RESOURCE)
-    return found
+def all_ready() -> bytes:
+    """The lines of all; texts and trees by themselves take three times the memory."""
+    place = shelf.path(RESOURCE)
+    return place.read_bytes() if place.is_file() else b""
 
 
 def as_text(tree: Tree) -> str:
@@ -52,7 +59,7 @@ def as_text(tree: Tree) -> str:
     return json.dumps(_plain(tree), separators=(",", ":"))
 
 
-def from_text(text: str) -> Tree:
+def from_text(text: str | bytes) -> Tree:
     """The tree that was made text."""
     tree: Tree = _tree(json.loads(text))
     return tree

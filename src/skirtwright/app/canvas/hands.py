@@ -4,16 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from PySide6 import QtGui, QtWidgets
 from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import (
-    QCursor,
-    QKeyEvent,
-    QMouseEvent,
-    QNativeGestureEvent,
-    QPointingDevice,
-    QWheelEvent,
-)
-from PySide6.QtWidgets import QGestureEvent, QPinchGesture
+from PySide6.QtGui import QCursor, QKeyEvent, QMouseEvent, QPointingDevice, QWheelEvent
 
 from skirtwright.app.canvas import pulling
 from skirtwright.app.canvas.choosing import along, edge_of
@@ -34,6 +27,7 @@ WHEEL_STEP = 1.2
 """Nearer by one notch of the wheel."""
 
 _WALK_KEY = 10.0
+_PINCHES = frozenset({QEvent.Type.NativeGesture, QEvent.Type.Gesture})
 _WAYS = {
     Qt.Key.Key_Left: Point(-1, 0),
     Qt.Key.Key_Right: Point(1, 0),
@@ -333,15 +327,17 @@ class Hands:
     def pinch(self, event: QEvent) -> bool:
         """Zoom by pinching; False for every other event."""
         table = self._table
-        if isinstance(event, QNativeGestureEvent):
+        if event.type() not in _PINCHES:
+            return False
+        if isinstance(event, QtGui.QNativeGestureEvent):
             if event.gestureType() != Qt.NativeGestureType.ZoomNativeGesture:
                 return False
             at = event.position()
             table.zoom_by(1 + event.value(), (at.x(), at.y()))
             return True
-        if isinstance(event, QGestureEvent):
+        if isinstance(event, QtWidgets.QGestureEvent):
             gesture = event.gesture(Qt.GestureType.PinchGesture)
-            if isinstance(gesture, QPinchGesture):
+            if isinstance(gesture, QtWidgets.QPinchGesture):
                 middle = table.mapFromGlobal(gesture.centerPoint())
                 table.zoom_by(gesture.scaleFactor(), (middle.x(), middle.y()))
                 return True

@@ -42,6 +42,7 @@ from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.app.offered_lengths import amounts_named
+from skirtwright.app.pause import Pause
 from skirtwright.app.seams import seams_of
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.job.worktable import Look
@@ -71,6 +72,7 @@ class Tabletop(WrittenTable):
         pulling: every tick of a pull: the amounts as they would be, mm, degrees, plain.
         pulled: once on release, and for every key or click: the amounts.
         dropped: a pull was given up; the order is as it was.
+        hand_moved: a move of a pull, whether it changes anything or not.
         pointed: the sentence of what is pointed at or chosen; empty for nothing.
         asked_why: the name of what she wants explained, such as `front.side`.
         picked: something was clicked, as a Found, with where, px; None for nothing.
@@ -83,6 +85,7 @@ class Tabletop(WrittenTable):
     pulling = Signal(object)
     pulled = Signal(object)
     dropped = Signal()
+    hand_moved = Signal()
     pointed = Signal(str)
     asked_why = Signal(str)
     picked = Signal(object, object)
@@ -109,8 +112,10 @@ class Tabletop(WrittenTable):
         self.frame = Frame()
         self._said = ""
         self._tick = self._timer(0, self.notice)
-        self._idle = self._timer(40, self._on_idle)
-        self._dressing = self._timer(PAUSE_MS, self._dress)
+        self._idle = Pause(self, 40, self._on_idle)
+        self._dressing = Pause(self, PAUSE_MS, self._dress)
+        for pause in (self._idle, self._dressing):
+            self.hand_moved.connect(pause.put_off)
         self._renewal = self._timer(0, self._renew)
         self._stale, self._learning = True, False
         self._printed: Look | None = None
@@ -166,7 +171,7 @@ class Tabletop(WrittenTable):
         elif look.drawn:
             # She follows when the hand pauses; no move waits for her.
             self.figure.show_later(look.report)
-            self._dressing.start()
+            self._dressing.begin()
         if held is None:
             self._settle()
         # The view is hers once she has moved it, except on opening another order.
@@ -204,7 +209,7 @@ class Tabletop(WrittenTable):
         self.signs.renew()
         if self.walk_player.walk:
             self.stop_walking()
-        self._idle.start()
+        self._idle.begin()
 
     def set_manner(self, manner: Manner) -> None:
         """Her unit, fraction and language."""
@@ -442,9 +447,9 @@ class Tabletop(WrittenTable):
         # What is pulled is painted once it is worked, not before as well.
         if self.pull is None:
             self.refresh()
-        elif self._dressing.isActive():
+        else:
             # A move that changes nothing is no pause either.
-            self._dressing.start()
+            self.hand_moved.emit()
 
     def notice(self) -> None:
         """What the pointer means now, once all events are in."""
@@ -459,7 +464,7 @@ class Tabletop(WrittenTable):
         """Learn how each point answers, one at a time; then show it all at once."""
         if self.scene.learn_one():
             self._learning = True
-            self._idle.start()
+            self._idle.begin()
         elif self._learning:
             self._learning = False
             self.refresh()

@@ -7,7 +7,6 @@ be read stays as it is: where it stands it is refused as in any other draft.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from fractions import Fraction
 from functools import cache, lru_cache, partial, reduce
 from typing import Any, Final
 
@@ -217,10 +216,10 @@ def walked(edge: str) -> str:
     return written(Call("walk", (Place(_name(edge)),)))
 
 
-def at_share(edge: str, share: Fraction) -> str:
-    """The place at a share of an edge."""
-    parts = Number(float(share.numerator)), Number(float(share.denominator))
-    return written(Place(_name(edge), "share", Binary("/", *parts)))
+def at_share(edge: str, share: tuple[float, float]) -> str:
+    """The place at a share of an edge, a number divided by another."""
+    parts = Binary("/", *map(Number, share))
+    return written(Place(_name(edge), "share", parts))
 
 
 def _name(name: str) -> Name:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from itertools import pairwise
 from typing import Any, Final
 
@@ -21,7 +20,7 @@ LEFT, RIGHT = SIDES
 Drawn = Mapping[str, Sequence[tuple[str, ...]]]
 """Panels, each with the conditions under which it is drawn, for each way it is."""
 
-_SHARES: Final = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
+_SHARES: Final = ((1.0, 2.0), (1.0, 5.0), (1.0, 3.0))
 """Where along a joined fold its mark lies, by which it is told from others."""
 
 
