@@ -200,7 +200,8 @@ def test_the_wheel_never_turns_a_list_even_one_just_chosen_from(window):
 
 def test_a_list_of_options_opens_as_tall_as_they_are_and_below_its_name(window):
     """Flat in a slip or with a rim in the settings; with and without the focus."""
-    flat, rimmed = choice(window, "closing").box, Choosing(window)
+    flat, rimmed = choice(window, "closing").box, Choosing()
+    rimmed.setParent(window)
     rimmed.addItems(["one", "two"])
     rimmed.show()
     for box in (flat, rimmed):

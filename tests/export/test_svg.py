@@ -53,7 +53,8 @@ def test_size_is_in_mm_and_one_unit_is_one(skirt):
     root = ET.fromstring(write_svg(skirt))
     _, _, wide, high = map(float, root.get("viewBox").split())
     assert root.get("width") == f"{root.get('viewBox').split()[2]}mm"
-    assert (wide, high) == pytest.approx((skirt.size[0] + 10, skirt.size[1] + 10))
+    box = skirt.box
+    assert (wide, high) == pytest.approx((box.width + 10, box.height + 10))
     assert root.get("version") == "1.1"
 
 

@@ -7,6 +7,8 @@ import json
 import os
 import subprocess
 import sys
+import threading
+from types import SimpleNamespace
 
 import pytest
 
@@ -27,13 +29,18 @@ from skirtwright.lay.lay import lay
 CHILD = (sys.executable, "-m", "skirtwright.job.laid_apart")
 
 
+def request(job, asked):
+    """What a child is asked: one line."""
+    asks = {"number": 1, "asked": asked, "order": file.written(job)}
+    return json.dumps(asks).encode() + b"\n"
+
+
 def child(job, *asked):
     """What a child tells, line by line, until it is done."""
-    request = {"number": 1, "asked": asked, "order": file.written(job)}
     with subprocess.Popen(
         CHILD, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=dict(os.environ)
     ) as kept:
-        kept.stdin.write(json.dumps(request).encode() + b"\n")
+        kept.stdin.write(request(job, asked))
         kept.stdin.flush()
         news = [json.loads(kept.stdout.readline())]
         while not news[-1].get("done"):
@@ -42,17 +49,37 @@ def child(job, *asked):
     return news[:-1]
 
 
+class Heard(io.StringIO):
+    """What is told, and whether all of it is."""
+
+    def __init__(self):
+        super().__init__()
+        self.over = threading.Event()
+
+    def flush(self):
+        if '"done": true' in self.getvalue():
+            self.over.set()
+
+
 @pytest.fixture
-def told(monkeypatch, capsys):
+def told(monkeypatch):
     """What a child would tell, by the same `main` in this process."""
     monkeypatch.setattr(laid_apart, "Worktable", OneWorktable)
 
     def told(job, *asked):
-        order = io.BytesIO(file.written(job).encode())
-        monkeypatch.setattr(sys, "argv", ["laid_apart", *asked])
-        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(order))
-        assert laid_apart.main() == 0
-        return [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+        heard = Heard()
+
+        def asks():
+            yield request(job, asked)
+            heard.over.wait()
+
+        monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=asks()))
+        monkeypatch.setattr(sys, "stdout", heard)
+        try:
+            assert laid_apart.main() == 0
+        finally:
+            heard.over.set()
+        return [json.loads(line) for line in heard.getvalue().splitlines()[:-1]]
 
     return told
 

@@ -77,7 +77,7 @@ def test_only_paper_and_cloth_are_larger():
         if look.report.cut.asked[name].grain is None:
             assert drawn[name].height == pytest.approx(box.height * grown, rel=2e-3)
     toile, before = (
-        pattern_of(each.report, "", Manner(), Drawing(toile=True)).size
+        pattern_of(each.report, "", Manner(), Drawing(toile=True)).box
         for each in (look, plain)
     )
     assert toile == before
