@@ -21,9 +21,6 @@ class Row:
     """One thing she can do.
 
     Attributes:
-        name: of its words and of what does it.
-        menu: where it stands.
-        keys: its shortcuts, the first one shown.
         checkable: it is on or off.
         line: a line stands above it in its menu.
         opens: it opens a menu of its own, filled when shown.
@@ -106,7 +103,6 @@ class Actions(QObject):
     """The table made into actions.
 
     Attributes:
-        by_name: each action.
         menus: the menu bar's menus, and the menus rows open.
     """
 

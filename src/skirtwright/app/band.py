@@ -60,11 +60,7 @@ _SIGN = 26
 
 
 class Named(QToolButton):
-    """A name that is shortened where there is no room, and is said whole.
-
-    Attributes:
-        whole: what it says.
-    """
+    """A name that is shortened where there is no room, and is said whole."""
 
     def __init__(self) -> None:
         super().__init__()

@@ -50,9 +50,6 @@ class Found:
 class Bookkeeping(QObject):
     """The client book, opened when it is first asked for something.
 
-    Attributes:
-        path: where it lies.
-
     Signals:
         changed: there is something else in it.
     """

@@ -47,7 +47,6 @@ class _Known:
 
     Attributes:
         cut: of the skirt that was laid.
-        cloth: it was laid on.
         found: the lay, or why there is none.
         by_hand: it is hers.
         would: what would do where a piece is too wide, or take less cloth.

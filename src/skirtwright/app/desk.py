@@ -40,8 +40,6 @@ class Desk(QObject):
     """The order in hand.
 
     Attributes:
-        job: as everything a person made it.
-        look: what is worked out of it, as it stands.
         drawing: the last look that was drawn whole; the table keeps showing it.
         waits: what the order still needs before it can be drafted, or None.
         unused: measurements that change nothing as the order stands, as far as known.
@@ -95,7 +93,6 @@ class Desk(QObject):
         It is told in its own unit, which it was begun in.
 
         Args:
-            job: the order.
             may_stop: she may stop it where it takes long.
 
         Raises:

@@ -50,7 +50,6 @@ class Figure:
 
     Attributes:
         pictures: one, or several beside one another.
-        colours: of the theme.
         large: it fills the table.
         guessed: the measurements it is drawn on are not hers yet: its lines are dashed.
         found: for each picture, the findings that are shown on it.
@@ -134,9 +133,7 @@ def paint(
     """Paint a figure as large as it goes into an area, on the area's foot.
 
     Args:
-        painter: of whatever it is painted on.
         area: px.
-        figure: what is painted.
         one_scale: as tall as the area, however wide the skirt: for several in a row.
     """
     found = figure.found or ((),) * len(figure.pictures)

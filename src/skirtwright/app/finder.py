@@ -28,7 +28,6 @@ class Entry(NamedTuple):
 
     Attributes:
         name: by which it is known.
-        label: what it is called.
         told: what more its line says.
         also: what people would type who look for it.
         does: what happens when it is chosen.
@@ -49,7 +48,6 @@ def entries_by_name(
     """Styles, measurements and amounts, each found by its own name.
 
     Args:
-        desk: holds the order.
         bring: what brings a `style`, a `measurement` or an `amount` of that name.
     """
     manner, states = desk.manner, desk.look.worked.stated.amounts.values()

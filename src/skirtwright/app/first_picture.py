@@ -75,7 +75,6 @@ def kept_picture(order: Path | None, settings: Settings) -> QImage | None:
 
     Args:
         order: the file about to be opened; None for none.
-        settings: hers.
 
     Returns:
         None where there is none, or where what it hangs on is another than it was;

@@ -62,7 +62,6 @@ class FolderPrinting(QObject):
         """Print these orders, each for a client of another name.
 
         Args:
-            jobs: the orders.
             refused: who can have none, and why.
             wanted: what each gets.
             folder: where; it is made when it is not there.

@@ -28,7 +28,6 @@ class Form(QDialog):
         on: of the button that goes on, a message id.
 
     Attributes:
-        said: the sentence.
         on, away: the buttons; the second closes the form.
     """
 

@@ -38,7 +38,6 @@ def in_column(
     """Parts under one another.
 
     Args:
-        parts: the first at the top.
         on: the widget they lie in; None where the layout goes into another.
         spacing: between them, px; -1 for what the style has.
         margins: left, top, right and bottom, px; None for what the style has.

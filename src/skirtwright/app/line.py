@@ -43,8 +43,6 @@ class Notice:
     """A sentence, and its buttons with what each does.
 
     Attributes:
-        words: the sentence.
-        ways: its buttons.
         room: sentences that take turns with it: the line is as tall for each.
         passes: it goes with the next thing she does.
     """
@@ -114,7 +112,6 @@ class SentenceLine(QFrame):
 
         Args:
             code: what kind of thing it is; another of the kind takes its place.
-            words: the sentences.
             ways: buttons and what each does; each also ends it.
             room: sentences that will take turns with it.
             passes: it goes with the next thing she does, closed or not.

@@ -40,7 +40,6 @@ class Colours:
         grid: the weave of the table; it carries no meaning.
         paper: what is drawn on, and the slips.
         paper_edge: its rim and its shadow.
-        mirror: the other half of a piece on the fold.
         strip: the band over the table and the line under it.
         strip_line: between them and the table; carries no meaning.
         field: where she types.
@@ -210,7 +209,6 @@ def stylesheet(colours: Colours, percent: int) -> str:
     """What the palette cannot say: rims, rounding, focus, quiet buttons.
 
     Args:
-        colours: of the theme.
         percent: her text size; letters are in points, so that they follow the screen.
     """
     c = colours

@@ -16,11 +16,7 @@ from skirtwright.words import Manner, translate
 
 
 class PieceDesk:
-    """Changes to pieces; each raises SkirtwrightError and leaves all where it cannot.
-
-    Attributes:
-        desk: holds the order.
-    """
+    """Changes to pieces; one that cannot be raises SkirtwrightError and leaves all."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk

@@ -29,7 +29,6 @@ def keep_picture(path: Path, figure: Figure, known: Collection[Path]) -> None:
     Nothing is said where it cannot be written: the list of orders does without.
 
     Args:
-        path: of the file.
         figure: the skirt on her, small.
         known: the files that are remembered.
     """

@@ -32,7 +32,6 @@ class EdgeAllowance:
     """One allowance of one edge as it stands.
 
     Attributes:
-        piece: its name.
         key: what it is kept under: the edge, or a run of it.
         title: what the edge is called beside the others of its seam.
         width: mm.
@@ -95,9 +94,6 @@ class SeamState:
 
     Attributes:
         name: stable, of its first edge.
-        title: what it is called.
-        pieces: what its pieces are called.
-        edges: piece and edge.
         sewn: whether it is a seam.
         allowances: whole, or run by run.
         notches: along its first edge, or that of each side where they differ; hers

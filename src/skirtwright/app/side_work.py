@@ -23,9 +23,6 @@ class SideWork(QObject):
     Work touches nothing of the window. It is bounded, and stopped where it is when it
     is no longer wanted.
 
-    Attributes:
-        busy: something is being worked.
-
     Signals:
         done: the answers, one for each part; or what kept them away, a
             `SkirtwrightError`. It comes in the window's own turn.

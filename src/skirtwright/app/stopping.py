@@ -62,7 +62,6 @@ class Stopping:
     """Offers a stop while something is worked that takes long.
 
     Args:
-        manner: asked how she is spoken to.
         parent: the window the sheet lies over.
 
     Attributes:

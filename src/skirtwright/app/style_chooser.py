@@ -71,7 +71,6 @@ class StyleCard:
     """A style as it stands on the sheet.
 
     Attributes:
-        title: its name.
         family: what it stands among, over the first of them; else empty.
         told: how long it is and how wide, or what it still needs.
         figure: worn, once it is drawn.

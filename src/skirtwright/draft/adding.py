@@ -45,7 +45,6 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
 
     Args:
         draft: with the additions' own steps, pieces and seams in it.
-        additions: what each changes of the rest.
     """
     if not additions:
         return draft
@@ -70,8 +69,6 @@ def check_added(draft: Draft, addition: Addition, what: str) -> None:
     """See that what an addition changes is there.
 
     Args:
-        draft: that took it in.
-        addition: what it changes.
         what: the draft, as it is told.
 
     Raises:
@@ -101,7 +98,6 @@ def cut_from_others(draft: Draft, additions: Additions) -> Draft:
 
     Args:
         draft: as it is with the additions.
-        additions: what each changes.
     """
     for addition in additions:
         if addition.cut_from:

@@ -69,8 +69,6 @@ class Alterable(Record):
 
     Attributes:
         id: as it is asked for.
-        label: as she reads it.
-        help: when it is asked for.
         seam: the seams let out or taken in.
         amounts: amounts of a style, by how much of the alteration each is changed.
         measurement: of hers, changed on one side.
@@ -115,7 +113,6 @@ class Alteration(Record):
 
     Attributes:
         what: the id of what is altered.
-        by: how much.
         side: of which side; empty for both.
         first, last: between which places of a seam, each `waist`, `hip`, `hem` or a
             length from the waist down.
@@ -249,9 +246,6 @@ def read_at(count: int) -> tuple[str, ...]:
 
 def typed_alteration(**said: Any) -> Alteration:
     """An alteration as she typed it.
-
-    Args:
-        said: the fields of an alteration.
 
     Raises:
         BadInput: a text is longer than any figure, or there are more readings than

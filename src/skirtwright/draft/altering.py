@@ -83,8 +83,7 @@ class _Target:
 
     Attributes:
         panel, edge: what is altered.
-        waist: the edge at the waist.
-        hip: the line at the hip.
+        waist, hip: the edge at the waist, and the line at the hip.
         count: so many edges of the skirt are cut from it.
         when: it is in the seam, where that is not always so.
     """

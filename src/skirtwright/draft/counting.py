@@ -11,7 +11,6 @@ def whole_number(value: float, least: int = 0) -> int | None:
     """The whole number a working came to; None where it is none, or out of bounds.
 
     Args:
-        value: what the working came to.
         least: how many there are at least.
     """
     if not least - _NEAR <= value <= MOST_TURNS + _NEAR:

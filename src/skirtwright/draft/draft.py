@@ -396,7 +396,6 @@ class Addition(Record):
     """What an addition makes of the style that takes it in, where a condition holds.
 
     Attributes:
-        when: where it holds.
         edges: of the style's panels (`front.hem`), each with what it becomes.
         goes_on: edges of the style at the end of a side of a seam, each with the edge
             of the addition that goes on from it, so that both are sewn in one.

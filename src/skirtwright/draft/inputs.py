@@ -133,7 +133,6 @@ class BoundInputs:
 
     Attributes:
         names: of measurements, choices and amounts.
-        amounts: in the order of the draft.
         asked: the measurements the draft works with.
     """
 

@@ -23,7 +23,6 @@ class KnownNames:
     """Every name of a draft, whatever is chosen.
 
     Attributes:
-        names: of measurements, choices, amounts, and all that is drawn or found.
         parts: for each panel, the edges and marks it may have.
     """
 

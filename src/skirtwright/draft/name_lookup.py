@@ -38,9 +38,6 @@ class NameLookup:
         what: the file it is from, told where a name is refused.
 
     Attributes:
-        choices: each with its options.
-        amounts: the names of all.
-        known: all that its steps make.
         used: measurements, choices, amounts and what is drawn, as far as asked for.
         parts_used: edges and marks, likewise.
         outlines: of each outline its place, its panel and its edges.

@@ -35,12 +35,8 @@ class Handle:
     """A place on the table that pulls an amount, as the draft stands.
 
     Attributes:
-        place: as the style names it.
-        panel: the panel it lies on.
         point: where it lies, in the panel's own coordinates, mm.
-        amount: the amount it pulls.
         second: a further amount, for places that move both ways.
-        label: the first amount's label, as she reads it.
     """
 
     place: str

@@ -41,8 +41,6 @@ def find(
 
     Args:
         difference: the difference at a number, or None where it cannot be worked.
-        least: the lower limit.
-        most: the upper limit.
         first: a number likely to be near; from it a few steps mostly do.
 
     Returns:

@@ -134,7 +134,6 @@ class _Kept(NamedTuple):
     """A text as it was read.
 
     Attributes:
-        read: the text, bound.
         kind: what comes of it, where that is a number.
         kinds: those of the names it leans on.
     """

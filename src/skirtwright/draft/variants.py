@@ -19,10 +19,6 @@ class Variant(Record):
     """A way of sharing.
 
     Attributes:
-        id: as it is asked for.
-        title: as she reads it.
-        source: where its figures are from.
-        help: one or two sentences on what it does.
         choices: the option of each choice it makes.
         amounts: each amount it sets, a working with its unit.
     """

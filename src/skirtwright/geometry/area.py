@@ -71,7 +71,6 @@ def grown_ring(ring: Sequence[Point], by: float, within: float) -> list[Point]:
     """A simpler ring that lies outside another, anticlockwise.
 
     Args:
-        ring: a simple one.
         by: how far outside at the least, mm.
         within: how much further at the most, mm.
     """

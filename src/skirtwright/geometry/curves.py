@@ -43,9 +43,7 @@ def reaching(
     """The curve with two directions and two reaches.
 
     Args:
-        start: where it begins.
         leaving: its direction there, one long.
-        end: where it ends.
         arriving: its direction there, one long; it too points the way the curve runs.
         first: the reach at the start, mm.
         last: the reach at the end, mm; as at the start when left out.

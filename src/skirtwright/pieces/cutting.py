@@ -54,8 +54,6 @@ class Cut:
     """Everything cut from a draft.
 
     Attributes:
-        pieces: those that could be made, in the style's order.
-        seams: walked, in the style's order.
         told: what could not be made as asked, but what the pieces themselves tell.
         hidden: names of the pieces she left off the table and the paper.
         asked: what the style asks of each piece that is cut, by its name.
@@ -166,9 +164,6 @@ class Cutting:
         """Pieces with all their marks and allowances, and their seams walked.
 
         Args:
-            worked: the draft.
-            settings: what she set for the pieces.
-            uncut: the skirt.
             problems: takes what cannot be made as asked.
             of: under which pieces of the same names are kept apart from others.
         """

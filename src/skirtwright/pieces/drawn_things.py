@@ -40,7 +40,6 @@ class DrawnWords:
     """Words about a line of a piece; where they stand is found on the paper.
 
     Attributes:
-        of: the line they are about.
         share: how far along it they stand best.
     """
 

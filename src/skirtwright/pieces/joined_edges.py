@@ -31,7 +31,6 @@ class JoinedEdges:
 
     Attributes:
         seams: the names of the seams they lie in, in the style's order.
-        edges: piece and edge, in the order of the pieces.
         role: what they have in common where they lie in no seam; else of the first.
         material: the cloth of the first.
     """

@@ -62,9 +62,6 @@ class Uncut:
     """What is to be cut and sewn, before any piece is finished for cutting.
 
     Attributes:
-        pieces: as the style asks for them.
-        panels: by the names of the pieces.
-        seams: as they are sewn.
         written: the same and others, as the style writes them.
         marks: balance marks by the names of the pieces.
     """

@@ -28,10 +28,7 @@ class PieceEdge:
 
     Attributes:
         length: walked with darts shut, mm.
-        start: first point, in the edge's own direction.
-        end: last point.
         allowances: width and walked length of each run, from the start, mm.
-        role: what it is, such as `hem`.
     """
 
     name: str
@@ -52,13 +49,9 @@ class CutDart:
     """A dart as it is marked on a piece.
 
     Attributes:
-        name: such as `dart[1]`.
-        edge: the edge it opens on.
-        tip: where it ends.
         legs: where its legs meet the edge, the start side first.
         intake: straight distance between the legs there, mm.
         drill: the drill mark, 15 mm short of the tip inside the dart.
-        fold: the line it is folded on, from tip to edge.
         stitching: along one leg to the tip and back along the other.
     """
 
@@ -84,12 +77,10 @@ class Piece:
     it, is first asked for: while something is pulled most pieces are not seen.
 
     Attributes:
-        spec: what was asked.
         panel: the panel it was made from; its outline is the stitching line.
         cut: the cutting line, anticlockwise, first point not repeated.
         notches: those asked for, then the snips of darts, tucks and pleats.
         brackets: for each fold, the bracket that says so.
-        inside: lines and points drawn inside, with their names.
         clips: where the allowance is clipped, from the cutting line inwards.
         lengthen: the two lines it is lengthened or shortened between, if any.
         problems: what could not be done as asked.

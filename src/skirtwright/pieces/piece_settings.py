@@ -152,12 +152,7 @@ def hand_notches(
     panels: Mapping[str, Panel],
     problems: list[Problem],
 ) -> Iterator[tuple[str, NotchSpec]]:
-    """Every notch she placed, and what matches it across the seams of its edge.
-
-    Args:
-        seams: of the pieces that are cut.
-        panels: of the pieces that are cut, by their names.
-    """
+    """Every notch she placed, and what matches it across the seams of its edge."""
     for piece, setting in settings.items():
         panel = panels.get(piece)
         there = {edge.name for edge in panel.edges} if panel else set()

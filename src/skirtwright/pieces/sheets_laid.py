@@ -46,13 +46,11 @@ class SheetsLaid(Record):
         overlap: of neighbours, mm.
         margin: unprinted, mm; None for the paper's own.
         across, along: what put the printer right.
-        printer: her name for it.
         lines: which outlines were drawn.
         toile: whether with the seams of a toile.
         right, up: lower left corner of the lowest sheet at the left, mm.
         sheets: a row a text, from the top: `x` for each sheet printed, `.` for one
             that was not needed.
-        pieces: where each lay.
     """
 
     paper: str = ruled(max_length=40)

@@ -80,13 +80,9 @@ class PieceSpec:
     """One piece to be cut.
 
     Attributes:
-        name: stable name, such as `front`.
-        title: the name as a person reads it.
-        panel: name of the panel it is made from.
         material: `shell`, `lining`, `interfacing` or another cloth's name.
         count: pieces cut in all; whole pieces where it lies on a fold.
         mirrored: True when half of them are turned over.
-        folds: edges laid on a fold of the cloth.
         allowances: runs for each edge, from its start; an edge left out has none.
         corners: ends of edges with a corner of their own.
         turned_up: hems and facings, whose allowance is turned to the inside.
@@ -95,7 +91,6 @@ class PieceSpec:
         inside: marks of the panel drawn on the piece, such as the hip line.
         roles: what an edge is where it is no plain seam, such as `hem`.
         body: `front` or `back`, or nothing.
-        half: `left` or `right`, where it is of one half and the other's is unlike.
         whole: what it and the other half's are called together, if that is so.
     """
 

@@ -26,7 +26,6 @@ class Seam:
     """Two runs of edges that are sewn together.
 
     Attributes:
-        name: stable name.
         sides: the two runs, from the end where the seam begins.
         ease: how much longer the first side is meant to be, mm.
         half: `left` or `right` where it is sewn on that half of the skirt alone.

@@ -21,7 +21,6 @@ class Camera(QObject):
     """The view, and how it changes.
 
     Attributes:
-        view: as it is now.
         fitted: all is kept in view while the window changes; False when she looks
             from where she chose to.
         true_scale: px to a mm as she measured it on this screen, or None.

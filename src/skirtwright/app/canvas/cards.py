@@ -35,8 +35,6 @@ class CardShown:
     """A card ready to be painted.
 
     Attributes:
-        stacked: where it stands.
-        title: as read.
         of: what is on it, small and true; nothing for one that is covered.
         chosen: it has the keyboard, or the pointer is on it.
     """
@@ -119,7 +117,6 @@ class ClothTold:
     """How much cloth is needed, as it is written over the stack.
 
     Attributes:
-        lines: a heading, then the cloths, broken to the width of the stack.
         area: that they cover, px.
     """
 

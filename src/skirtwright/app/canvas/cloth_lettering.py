@@ -52,7 +52,6 @@ class Written:
     """Words where they stand.
 
     Attributes:
-        words: the name in lines, or the number.
         size: of the letters, px.
         area: what they cover, px.
         upright: they run from below upwards.
@@ -76,7 +75,6 @@ def written_on(
     Args:
         pieces: all that lie on it.
         cloth: what it covers, px.
-        percent: her text size.
     """
     tries = (_names(pieces, cloth, size, percent) for size in _SIZES)
     best = max(tries, key=lambda found: sum(one is not None for one in found))

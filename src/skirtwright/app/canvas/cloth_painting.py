@@ -70,7 +70,6 @@ class ClothShown:
     """A cloth as it is painted.
 
     Attributes:
-        spread: it.
         sure: it is laid as the order stands.
         share: of the laying that is done.
         key: what the numbers on it stand for.
@@ -87,8 +86,6 @@ class PieceShown:
     """A piece as it is painted on its cloth.
 
     Attributes:
-        placed: it.
-        spread: the cloth it lies on.
         written: its name, from the corner of the cloth.
         wrong: it overlaps another or lies off the cloth.
         chosen, hovered: by the hand.

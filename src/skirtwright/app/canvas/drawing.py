@@ -41,7 +41,6 @@ class Stroke:
     """How a kind of line is drawn.
 
     Attributes:
-        colour: the name of its colour.
         width: px.
         dashes: drawn and left out by turns, px; only at rest.
     """
@@ -129,9 +128,6 @@ def outline_of(
     """All that a thing covers within its stitching line, px, with its other half.
 
     Args:
-        laid: where it lies.
-        thing: what lies there.
-        view: how the table is seen.
         cutting: within its cutting line instead.
         mirrored: with its other half, where it lies on the fold.
     """

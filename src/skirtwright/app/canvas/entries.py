@@ -102,7 +102,6 @@ class Level:
     """A level line across front and back.
 
     Attributes:
-        name: of the finished measure taken there.
         height: on the table, mm.
         spans: from where to where pieces lie on it, from left to right, mm.
     """
@@ -146,7 +145,6 @@ def entries(scene: Scene, known: Setters) -> tuple[Entry, ...]:
     """Those that stand on the drawing at rest, in the order of drafting.
 
     Args:
-        scene: what is on the table.
         known: which amounts may set them.
     """
     if scene.good is None or not _shown(scene):
@@ -242,8 +240,6 @@ def spots_along(
     """Places along an edge on the table, and the way out of the piece there.
 
     Args:
-        laid: the piece.
-        chain: its edge, as drafted.
         shares: where along the edge, each from 0 to 1.
     """
     middle = laid.seen.middle

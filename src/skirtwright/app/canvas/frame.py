@@ -31,7 +31,6 @@ class Item:
     nothing else that an item could hang on, for the function is handed nothing else.
 
     Attributes:
-        key: which of the table's things it is.
         area: all that it covers, px.
         draw: a function of a module.
         leans: all that it hangs on beside the view, frozen.
@@ -68,7 +67,6 @@ class Frame:
     """All that is to be seen, from the ground up.
 
     Attributes:
-        view: how the table is seen.
         size: of the whole, px.
         items: each over those before it.
     """

@@ -36,7 +36,6 @@ class Shown:
     """A pull point as it stands on the screen.
 
     Attributes:
-        name: its place.
         x: px.
         y: px.
         way: unit step on the screen (y down) as the amount grows; None while unknown.

@@ -71,7 +71,6 @@ class Followed:
     """What of a thing's outline the hand has moved.
 
     Attributes:
-        laid: how the thing lies.
         now: the parts that are another way now, as drafted.
         before: the same as they were at the press.
     """
@@ -306,8 +305,6 @@ class Told:
     """What the label beside the hand says.
 
     Attributes:
-        word: what is measured.
-        number: its value.
         change: how much more or less than at the press; empty for nothing.
         below: a quiet line under the label; may be empty.
     """

@@ -54,7 +54,6 @@ class Spread:
     """A cloth spread on the table.
 
     Attributes:
-        lay: the pieces on it.
         long: how much of it is shown: what there is of it, or is bought, mm.
         corner: the table's place of the cut end at the fold or the left edge.
         room: for its name at least, px.
@@ -158,7 +157,6 @@ class Held:
     """A piece in hand.
 
     Attributes:
-        key: which.
         pressed: where it was taken, on the cloth, mm.
         step: how far it was moved since, mm.
     """
@@ -173,7 +171,6 @@ class Cloths:
     """What is to be seen of the cloths.
 
     Attributes:
-        spreads: where each lies.
         view: that shows them all.
         sure: the materials that are laid as the order stands; of others it is an
             estimate.
@@ -200,7 +197,6 @@ class Cloths:
 
         Args:
             lays: the cloths with their pieces.
-            unit: hers.
             window: where they are to be seen.
             afresh: True to arrange them anew; else those that lie there stay.
         """

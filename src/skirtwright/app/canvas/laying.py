@@ -65,15 +65,12 @@ class Laid:
     """A thing on the table.
 
     Attributes:
-        kind: a piece, or a stage of the draft.
-        name: of the piece or the panel.
         panel: it is made from.
         offset: how far it is moved from where it was drafted, after turning, mm.
         turned: it lies left for right of how it was drafted.
         box: round its cutting line, on the table, mm.
         seen: round its stitching line and the faint other half, on the table, mm.
         fold: the ends of the fold it is opened on, as drafted; None for no fold.
-        material: the cloth it is cut of.
         body: the side of the body it lies on, `front` or `back`, or nothing.
         joined: the name of the half it is sewn to at the centre; it touches that.
     """
@@ -141,7 +138,6 @@ class Card:
     """Things that lie on the table together, or wait together in the stack.
 
     Attributes:
-        key: which card it is.
         titles: of its pieces, each once; none where the key says it.
         material: the cloth of its pieces.
         things: kind and name of each.
@@ -294,8 +290,6 @@ def lay_out(
     """Lay the skirt, or the card that was brought, on the table; stack the rest.
 
     Args:
-        panels: of the draft, in order.
-        pieces: in order.
         brought: the key of what is to lie on the table; the skirt when it is gone, or
             when there is nothing to lay, as of a draft that is refused before its first
             panel.

@@ -51,7 +51,6 @@ class Written:
     """An entry where it is written.
 
     Attributes:
-        entry: what it says.
         word: before it.
         whole: the whole number, or the number.
         fraction: after it, smaller; in inches.
@@ -79,8 +78,6 @@ def number_of(
     """An entry as it is written: its whole part, and its fraction in inches.
 
     Args:
-        entry: what is written.
-        manner: her unit.
         value: another one, to be written as its own.
     """
     value = entry.value if value is None else value
@@ -152,13 +149,10 @@ def write(
     where even so a word has none, the number stands alone on its line.
 
     Args:
-        entries: in the order of drafting.
-        view: how the table is seen.
         room: of the window, px.
         column: the left edge of the margin column, px.
         pieces: their outlines, px.
         taken: what else is not to be covered, px.
-        brushes: text size, manner.
     """
     best: list[Written] = []
     percents = [brushes.percent, *(p for p in _SMALLER if p < brushes.percent)]

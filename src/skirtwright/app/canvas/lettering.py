@@ -82,13 +82,9 @@ def paint_name(
     """The name of a piece where there is most room on it, at every size.
 
     Args:
-        painter: the table's.
-        laid: where it lies.
         words: its name, and the line below that.
         number: it is told by where there is no room for its name.
         rest: where name and grain go.
-        view: how the table is seen.
-        brushes: colours, text size.
     """
     if rest.grain and brushes.cutting:
         paint_grain(painter, rest.grain, laid, view, brushes)
@@ -144,12 +140,10 @@ def paint_words(
     number does.
 
     Args:
-        painter: the table's.
         middle: of the words, px.
         words: the name, and the line below it.
         number: what it is told by where there is no room for the name.
         room: across, and along the piece, px.
-        brushes: colours, text size.
     """
     sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
     below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))

@@ -27,8 +27,6 @@ class LinesBefore:
     """A thing on the table, and parts of its lines as they lie in another look.
 
     Attributes:
-        laid: how the thing lies.
-        runs: the parts, as drafted.
         to_come: as a remedy would draw it, not as it was printed.
     """
 

@@ -33,12 +33,8 @@ def paint_found(
     """What is pointed at: a heavier line, a ring; doubled when it is chosen.
 
     Args:
-        painter: the table's.
-        view: how the table is seen.
-        found: the thing.
         of: the panel or piece it is, or is part of.
         chosen: it was clicked, or is in hand elsewhere.
-        brushes: colours and text size.
     """
     accent = QColor(brushes.colours.accent)
     if isinstance(found.shape, Chain):
@@ -121,11 +117,7 @@ def paint_pin(
     """A numbered disc of ink beside the pieces, and a line to what it is about.
 
     Args:
-        painter: the table's.
-        view: how the table is seen.
-        pin: where it stands.
         shown: it is the one she asked to be shown; its place has a ring.
-        brushes: colours and text size.
     """
     colours, at = brushes.colours, QPointF(*view.screen(pin.place))
     ink, area = QColor(colours.ink), pin.area
@@ -148,15 +140,7 @@ def paint_pin(
 def paint_walk(
     painter: QPainter, view: View, walk: Walk, laid: Laid, brushes: Brushes
 ) -> None:
-    """The second piece rolled along the first.
-
-    Args:
-        painter: the table's.
-        view: how the table is seen.
-        walk: as far as it has come.
-        laid: how the first piece lies on the table.
-        brushes: colours and text size.
-    """
+    """The second piece rolled along the first."""
     now = walk.rolled()
     colours = brushes.colours
     second = walk.panels[now.second.piece]

@@ -48,11 +48,7 @@ def add_segments(
 
 @dataclass(frozen=True)
 class Prepared:
-    """A thing of the table ready to be painted; each path is made when it is needed.
-
-    Attributes:
-        of: the thing.
-    """
+    """A thing of the table ready to be painted; each path is made when it is needed."""
 
     of: Panel | Piece
 

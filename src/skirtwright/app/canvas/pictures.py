@@ -30,8 +30,6 @@ class Pictures:
 
         Args:
             painter: the table's, untransformed.
-            item: what is to be seen.
-            view: how the table is seen.
         """
         area = item.area
         here = _AT_NOUGHT

@@ -38,7 +38,6 @@ class Found:
     """Something on the table.
 
     Attributes:
-        kind: what it is.
         name: as a place of the draft, such as `front.side`; what is asked why.
         laid: the panel or piece it belongs to.
         shape: its line or its place, in the drafted coordinates.

@@ -31,10 +31,6 @@ class Points:
     """State of the pull points.
 
     Attributes:
-        focused: the name of the point that has the keyboard, when the table has it.
-        chosen: the name of the point that was clicked.
-        hovered: the name of the point under the pointer.
-        held: the name of the point being pulled.
         stand_ins: one object per point for assistive technology, in reading order.
     """
 
@@ -182,7 +178,6 @@ class Points:
         point with one amount takes that for its own.
 
         Args:
-            handle: the point.
             way: of the key, unit step on the table, y up.
         """
         step = self._scene.way(handle, handle.amount)

@@ -28,7 +28,6 @@ class Pull:
     Attributes:
         handle: what was pressed.
         states: its amounts as they stood at the press.
-        drag: finds the amounts.
         drafted: the place of the draft that lies at a place of the table.
         hand: where the hand is taken to be, on the table, mm.
         pointer: where the pointer is, px.
@@ -137,7 +136,6 @@ def begin(
     """Take a pull point in hand; None where there is no drawing to pull.
 
     Args:
-        handle: what was pressed.
         place: of the pointer, on the table, mm.
         pointer: the same, px.
         drafted: from the table to the draft, for the handle's panel.

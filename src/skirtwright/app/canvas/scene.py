@@ -52,7 +52,6 @@ class Rest:
         room: how far that is from everything drawn, mm.
         across: how wide it is there, as far to the left as to the right, mm.
         along: how tall it is there, as far up as down, mm.
-        grain: the grain arrow of a piece.
     """
 
     place: Point
@@ -66,7 +65,6 @@ def rest_of(of: Panel | Piece, cutting: bool) -> Rest:
     """Where a panel's label goes, or a piece's label and grain arrow.
 
     Args:
-        of: the panel or piece.
         cutting: all that a piece is marked with is shown, and not its folds alone.
     """
     panel = of if isinstance(of, Panel) else of.panel
@@ -131,9 +129,7 @@ class Scene:
     Attributes:
         look: the order as last shown, good or not.
         good: the last order whose drawing is whole; it is what is drawn.
-        panels: of the draft, in order.
-        pieces: in order, without those that are hidden.
-        layout: where they lie, without those that are hidden.
+        pieces, layout: without what is hidden.
         brought: the key of what is on the table: the skirt, a card, everything.
         on_paper: the edges of sheets are shown: nothing is pulled there.
         cutting: allowances are shown: halves joined at the centre lie apart for them.

@@ -50,17 +50,10 @@ class SeenTable(QWidget):
     """What is on the table, where it is seen, and what waits in its corners.
 
     Attributes:
-        scene: what is on the table.
-        points: the pull points.
         signs: the pins of checks.
-        brushes: colours, text size, manner.
         camera: how it is seen.
-        figure: the skirt on her.
         field: an entry that is typed.
         pull: a point in hand.
-        hovered: what is pointed at.
-        chosen: what was clicked.
-        cloths: the pieces on them.
         on_cloths: they are seen, not the skirt.
     """
 

@@ -67,8 +67,6 @@ def sheets_over(laid: Printed, pieces: Sequence[Piece], manner: Manner) -> Sheet
     """The sheets that each piece lies on.
 
     Args:
-        laid: pieces where they will lie on paper.
-        pieces: as they are drafted.
         manner: in which the pieces were named on paper.
     """
     sheet, windows = _windows(laid)
@@ -184,14 +182,9 @@ def paint_sheets(
     """The edges across a piece, and the name of each sheet in its corner.
 
     Args:
-        painter: the table's.
-        view: how the table is seen.
-        laid: where the piece lies.
-        sheets: that it lies on.
-        outline: of the piece, px.
         clear: what the piece's own name covers, px, and its grain arrow: no sheet's
             name is there, and through the first goes no edge.
-        brushes: colours, text size.
+        outline: of the piece, px.
     """
     colours = brushes.colours
     near = outline.boundingRect().adjusted(-_BEYOND, -_BEYOND, _BEYOND, _BEYOND)

@@ -23,7 +23,6 @@ class Pin:
 
     Attributes:
         number: of its check, the gravest being the first; 0 for a note.
-        problem: it is about.
         place: on the table, mm, where its leader ends.
         area: of the pin, px.
     """
@@ -39,8 +38,6 @@ class Signs:
 
     Attributes:
         places: the gravest checks, each with its number and its place on the table.
-        shown: the one she asked to be shown, or clicked.
-        hovered: the one under the pointer.
     """
 
     def __init__(self, scene: Scene) -> None:

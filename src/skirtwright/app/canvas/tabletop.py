@@ -250,8 +250,6 @@ class Tabletop(WrittenTable):
         """Make an amount more or less by steps; one step to undo.
 
         Args:
-            amount: its name.
-            steps: how many; negative for less.
             pace: how far each goes.
             alone: what goes alike with it stays.
         """

@@ -20,8 +20,6 @@ class Stand:
     """A place on one side of a seam.
 
     Attributes:
-        piece: it lies on.
-        edge: it lies on.
         place: in the piece's own coordinates.
         along: unit direction of walking there.
         inside_left: the piece lies to the left of the way walked.
@@ -95,8 +93,6 @@ class Walk:
     """A walk that is shown on the table.
 
     Attributes:
-        seam: with its lengths.
-        panels: of the pieces, by their names.
         distance: walked so far, mm.
     """
 

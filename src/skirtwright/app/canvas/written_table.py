@@ -59,8 +59,6 @@ class WrittenTable(SeenTable):
     """Where each figure and pin stands, and what it says.
 
     Attributes:
-        entry_in_hand: the figure that has the keyboard.
-        entry_hovered: the figure that is pointed at.
         edges_in_hand: of the seam in hand.
         cloth_lines: how much cloth is needed, in words.
     """

@@ -33,7 +33,6 @@ class LengthField(QWidget):
     """A length that is typed, with what stands before it and a button after it.
 
     Args:
-        desk: for how she is spoken to.
         take: takes what was typed, None for the default; may refuse.
         button: what the button at its end shows.
         longest: of the figures it has room for.

@@ -81,7 +81,6 @@ class ClothField(QWidget):
 
         Args:
             material: as the pieces name it.
-            cloth: the cloth.
             wrong: what the order says is no cloth: figures stand as they are written.
         """
         if material != self._material:

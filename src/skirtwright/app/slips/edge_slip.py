@@ -60,8 +60,6 @@ class EdgeSlip(QFrame):
         """Lay it beside a place and put its field in hand.
 
         Args:
-            piece: its name.
-            edge: its name.
             where: the place is on the table now, px.
         """
         if self.place != (piece, edge):

@@ -19,9 +19,6 @@ def page(
     """The sheet as rich text; its pictures are resources of the document.
 
     Args:
-        making: the sheet.
-        manner: her unit and language.
-        colours: of the theme.
         drawn: the steps of sewing that have a drawing, from 0.
     """
     style = f"<style>{_style(colours)}</style>"

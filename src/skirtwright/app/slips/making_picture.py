@@ -40,11 +40,8 @@ def painted(
     """A picture of all pieces.
 
     Args:
-        pieces: in the order they are shown.
         size: how wide it may be, px, and how many of them a screen has for each.
         font: of ordinary text, its size in px.
-        colours: of the theme.
-        manner: her unit and language.
 
     Raises:
         Refused: there is no piece.
@@ -77,11 +74,9 @@ def step_painted(
     """The pieces a step joins, lit, and what it sews drawn heavily; None for no pieces.
 
     Args:
-        step: of the order of sewing.
         pieces: all of the skirt.
         size: how wide it may be, px, and how many of them a screen has for each.
         font: of ordinary text, its size in px.
-        colours: of the theme.
     """
     width, sharp = size
     per_mm = font.pixelSize() * CAPITAL / 2.0

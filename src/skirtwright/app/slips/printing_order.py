@@ -78,8 +78,6 @@ class Written:
     """A file, not yet on disk.
 
     Attributes:
-        path: where it goes.
-        wanted: what was asked for.
         look: of the order then.
         counted: what it takes.
         data: the file.

@@ -47,8 +47,6 @@ class Question(QFrame):
         """Ask, where what was typed only makes sense in the other unit.
 
         Args:
-            line: into which it was typed.
-            text: as typed.
             least: of the ordinary range, mm.
             most: of it, mm.
         """

@@ -36,7 +36,6 @@ class Centre:
     Attributes:
         runs: its edges, as the style names them.
         sides: the same of the left and of the right half.
-        when: on which condition it is sewn.
     """
 
     runs: Side

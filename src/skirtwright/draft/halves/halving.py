@@ -35,7 +35,6 @@ class Halving:
 
         Args:
             draft: drafted for one half.
-            inputs: with what was measured by sides.
             apart: numbers that the draft speaks of and that differ, mm.
 
         Returns:

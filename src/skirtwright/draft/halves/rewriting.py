@@ -60,11 +60,7 @@ def tree_of(text: str, how: How) -> Tree | None:
 
 
 class Half:
-    """Gives texts the names of one half; each is taken apart once.
-
-    Attributes:
-        own: what names are called in it.
-    """
+    """Gives texts the names of one half; each is taken apart once."""
 
     def __init__(self, side: str, names: Iterable[str]) -> None:
         self.own = {name: f"{name}_{side}" for name in names}

@@ -192,7 +192,6 @@ def joined(folds: Side, piece: PieceOf, number: int, when: str | None) -> Seam:
         piece: the uppermost that is cut on the fold.
         number: where among the other folds of its cloth it comes. By its three snips,
             and where they lie, it is told from other seams (common practice).
-        when: on which condition it is sewn.
     """
     top = folds[0]
     left, right = of_both(folds)

@@ -25,7 +25,6 @@ class PleatedCloth:
     """A panel in which pleats are laid one after another along an edge.
 
     Args:
-        panel: the flat cloth.
         edge: the straight edge along which they are folded; it may slope a little.
         to: the straight edge they run to, square to it.
         down: how far below the edge their lines begin to run straight, mm.

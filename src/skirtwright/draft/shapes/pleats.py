@@ -26,10 +26,7 @@ class Pleat:
 
     Attributes:
         name: such as `pleat[1]`.
-        edge: where it is folded.
-        to: the edge it runs to.
-        mouth: its place on `edge`.
-        foot: its place on `to`.
+        mouth, foot: its places on `edge`, where it is folded, and on `to`.
         top: what it takes up at the mouth, mm.
         bottom: what it adds at the foot, mm; nothing makes the foot a hinge.
         lap: how far the visible fold stands beyond its line, mm.

@@ -41,7 +41,6 @@ class Slashed:
     Attributes:
         from_mouth: the outline anticlockwise from the mouth to the hinge.
         from_hinge: the outline anticlockwise from the hinge to the mouth.
-        mouth_edge: the edge the mouth lies on.
     """
 
     path: tuple[Point, ...]

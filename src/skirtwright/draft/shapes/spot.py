@@ -12,7 +12,6 @@ class Spot:
     """A place that remembers the part of the panel it was named on.
 
     Attributes:
-        point: where it lies.
         part: the edge or mark it was named on; empty for a bare point.
     """
 

@@ -58,8 +58,6 @@ class Waiting(NamedTuple):
     """A step whose texts have not been read.
 
     Attributes:
-        standing: where it stands.
-        conditions: the names that say whether it is worked.
         results: the full names it gives a value to.
     """
 
@@ -89,7 +87,6 @@ class BoundDraft:
 
     Attributes:
         given: the names of what is given to it.
-        names: every name, with its kind.
         counts: how often each repeated group runs, by path; others do not.
         runs: the steps and groups that stand under a path, each with its own.
         steps: by path, each that was asked for bound, or why it cannot be.
@@ -206,9 +203,7 @@ def bind_draft(draft: Draft, names: Names, counts: Mapping[str, int]) -> BoundDr
     """A draft bound.
 
     Args:
-        draft: the draft.
         names: of what is given to it.
-        counts: how often each repeated group runs, by path.
     """
     binding = _Binding(BoundDraft(draft, names, names.copy(), counts))
     binding.items(draft.steps, Standing(), "", ())
@@ -231,10 +226,7 @@ class _Binding:
         """Bind a run of steps and groups.
 
         Args:
-            items: the run.
-            standing: where it stands.
             above: the path of the group it is in.
-            conditions: the names that say whether it runs.
         """
         run = self.made.runs[above] = tuple(_with_paths(items, above))
         for item, path in run:

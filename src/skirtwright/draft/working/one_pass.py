@@ -35,10 +35,7 @@ class Reworked(NamedTuple):
     """One step that was worked in a pass.
 
     Attributes:
-        path: of the step.
-        leans_on: the names it leans on.
         before: the values they had when it was worked before, if it was.
-        now: the values they have.
     """
 
     path: str
@@ -70,8 +67,6 @@ class Passed(NamedTuple):
     """A pass down the whole of a draft, for the next one to go by.
 
     Attributes:
-        bound: the draft, all the way.
-        given: the values it started from.
         steps: by path, what was worked, checks that had nothing to say too.
         numbers: by path, the numbers groups found, stated or began with.
         held: the paths of the groups whose condition held.
@@ -144,7 +139,6 @@ class Memory:
 
         Args:
             bound: the draft.
-            path: of the group that seeks.
             limits: the least, the most, and a number likely to be near.
             leans: the values of the names that its two workings hang on, where the
                 group begins.
@@ -225,15 +219,8 @@ class OnePass:
     """The state of one pass; see `skirtwright.draft.working.recompute.Worked`.
 
     Args:
-        memory: what is remembered from earlier passes.
-        bound: the draft.
-        values: the values it starts from.
         part: gives the steps to work, when not all of them.
         before: an earlier pass to go by.
-
-    Attributes:
-        steps: by path, what was worked, checks that had nothing to say too.
-        numbers: by path, the numbers groups found, stated or began with.
     """
 
     def __init__(

@@ -43,7 +43,6 @@ class Worked:
         bound: the draft with its texts bound, for the turns its groups took.
         values: every name with its value: mm, degrees, points, lines, panels.
         stated: the amounts, choices and measurements it was worked from.
-        problems: what steps had to say, in order of the draft.
         reworked: the steps that had to be worked this time.
         drawn: the steps that drew something, in order.
         numbers: the paths of the numbers that groups found, stated or began with.
@@ -113,8 +112,6 @@ class Worked:
         """A text bound with the whole draft above it.
 
         Args:
-            text: as written.
-            how: as what it is read.
             unit: of its bare numbers; None for the draft's.
 
         Raises:
@@ -127,8 +124,6 @@ class Worked:
         """A working, condition, place or name, worked at the end of the draft.
 
         Args:
-            text: as written.
-            how: as what it is read.
             unit: of its bare numbers; None for the draft's.
 
         Raises:
@@ -158,12 +153,7 @@ class Worked:
 
 
 class Reworking:
-    """Works drafts one after another, remembering what need not be done again.
-
-    Attributes:
-        bound_texts: texts bound at the end of a draft.
-        texts: what such a text came to.
-    """
+    """Works drafts one after another, remembering what need not be done again."""
 
     def __init__(self) -> None:
         self._stated = Remembered(Stating().state)

@@ -22,7 +22,6 @@ class Moment:
     """One step as it was worked.
 
     Attributes:
-        path: of the step.
         bound: the step, bound to what stands above it.
         seen: everything it leaned on, by name.
         reads: which step had last drawn each of those; stated ones are left out.
@@ -56,7 +55,6 @@ def replayed(drawn: Iterable[Drawn], stated: Mapping[str, Any]) -> Replay:
     """Every step that drew something, as it was worked.
 
     Args:
-        drawn: the steps, in order.
         stated: the values they began with.
     """
     values = dict(stated)

@@ -15,7 +15,6 @@ class Trace:
     """What something hangs on.
 
     Attributes:
-        paths: the steps, in the order of the draft.
         stated: the measurements, amounts and choices, in the order they are met.
     """
 

@@ -69,10 +69,6 @@ def turns_not_cut(
 ) -> Iterator[tuple[str, str, int]]:
     """Panels of a turn that no piece is cut from, where one is from other turns.
 
-    Args:
-        pieces: of the draft, written out.
-        values: every name of the draft with its value.
-
     Yields:
         The group, the panel, and how many turns there are.
     """
@@ -128,8 +124,6 @@ def _in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
     """An item of a turn.
 
     Args:
-        item: as the draft has it.
-        turn: the number of the turn, if it is repeated.
         names: those of its panels, in order.
     """
     panels = dict(zip(_panels(item), names, strict=True))

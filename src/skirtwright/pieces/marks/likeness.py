@@ -26,8 +26,6 @@ def greatest_difference(
     Args:
         own: marks of the one, in order.
         length: its walked length, mm.
-        theirs: marks of the other, in order.
-        their_length: its walked length, mm.
 
     Returns:
         mm; infinite where the counts of the marks differ both ways round.

@@ -56,8 +56,6 @@ def sewing_order(
 
     Args:
         seams: those that are sewn.
-        written: as the style states them, for how they are pressed.
-        panels: by the names of the pieces.
         waists: edges that are finished when the skirt is joined round.
     """
     of_edge: dict[PieceEdge, list[int]] = {}

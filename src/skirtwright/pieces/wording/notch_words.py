@@ -36,11 +36,7 @@ def with_words(
     """The marks of every piece, those that face a seam or a centre called after it.
 
     Args:
-        notches: by the names of the pieces.
-        seams: that are sewn.
-        panels: by the names of the pieces.
         titles: of seams, as the style gives them.
-        pieces: titles of pieces.
         materials: of the pieces; the seams of a lining name nothing on the skirt.
     """
     named = {piece: list(marks) for piece, marks in notches.items()}
@@ -117,7 +113,6 @@ def notch_legend(
 
     Args:
         titles: of seams, as the style gives them.
-        materials: of the pieces, by their names.
 
     Returns:
         A heading and the seams, each with its counts; nothing where there are none.
