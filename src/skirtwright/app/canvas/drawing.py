@@ -73,8 +73,8 @@ _WEAVES = {
 }
 """Cloths that are told from the main one without their tint, too."""
 
-_THREAD, _WOVEN = 4, 64
-"""From one thread of the linen to the next, and as much as is woven once, px."""
+_THREAD, _WOVEN, _WIDE = 4, 64, 1024
+"""From one thread of the linen to the next; as much as is woven once; across, px."""
 
 _SHADOW = 2.5
 _AROUND = ((1.0, 0.0), (-0.5, 0.87), (-0.5, -0.87))
@@ -167,16 +167,16 @@ def paint_linen(painter: QPainter, _: View, area: QRect, brushes: Brushes) -> No
 def _linen(colours: Colours, ratio: float) -> QBrush:
     """Linen for a screen of so many pixels to one of ours.
 
-    A brush of many threads is laid down as quickly as a picture of the whole table
-    (measured); one of a single thread takes five times as long.
+    A wide brush is laid down as quickly as a picture of the whole table (measured); a
+    square one takes half as long again, one of a single thread five times as long.
     """
     side = round(_WOVEN * ratio)
-    woven = QImage(side, side, QImage.Format.Format_RGB32)
+    woven = QImage(side * _WIDE // _WOVEN, side, QImage.Format.Format_RGB32)
     woven.setDevicePixelRatio(side / _WOVEN)
     woven.fill(QColor(colours.ground))
     with QPainter(woven) as weaving:
-        for thread in range(0, _WOVEN, _THREAD):
-            weaving.fillRect(0, thread, _WOVEN, 1, QColor(colours.grid))
+        for thread in range(0, _WIDE, _THREAD):
+            weaving.fillRect(0, thread, _WIDE, 1, QColor(colours.grid))
             weaving.fillRect(thread, 0, 1, _WOVEN, QColor(colours.grid))
     return QBrush(woven)
 

@@ -12,14 +12,12 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
-    QBrush,
     QColor,
-    QFont,
-    QFontMetricsF,
     QPainter,
     QPainterPath,
     QPen,
     QPixmap,
+    QRegion,
 )
 
 from skirtwright.app.canvas.drawing import (
@@ -34,10 +32,9 @@ from skirtwright.app.canvas.drawing import (
 )
 from skirtwright.app.canvas.free_places import is_bare, near_places
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.lettering import length_shown, sized
+from skirtwright.app.canvas.lettering import font_of, length_shown, metrics_of, wide_of
 from skirtwright.app.canvas.paths import Prepared, add_segments
 from skirtwright.app.canvas.view import View
-from skirtwright.app.look import letters
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
@@ -224,22 +221,28 @@ def paint_lens(
     moved: tuple[Followed, ...],
     brushes: Brushes,
 ) -> None:
-    """What is about the hand, four times nearer, with a scale to read it by."""
-    colours, area = brushes.colours, lens.area
-    painter.setPen(QPen(QColor(colours.accent), 1.4))
+    """What is about the hand, four times nearer; its rim lies over its edge."""
+    painter.setPen(QPen(QColor(brushes.colours.accent), 1.4))
     painter.drawLine(QPointF(*lens.middle), QPointF(*lens.hand))
-    scale, pixels = view.scale * NEARER, area.toAlignedRect()
+    scale, pixels = view.scale * NEARER, lens.area.toAlignedRect()
     x, y = lens.middle
     near = View(scale, lens.place.x - x / scale, lens.place.y + y / scale)
     ratio = painter.device().devicePixelRatioF()
-    painter.setBrushOrigin(pixels.topLeft())
-    painter.setBrush(QBrush(_seen_in(pixels, ratio, near, things, moved, brushes)))
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.drawEllipse(area)
+    round_glass = QRegion(pixels, QRegion.RegionType.Ellipse)
+    painter.setClipRegion(round_glass, Qt.ClipOperation.IntersectClip)
+    seen = _seen_in(pixels, ratio, near, things, moved, brushes)
+    painter.drawPixmap(pixels.topLeft(), seen)
+
+
+def paint_rim(
+    painter: QPainter, _: View, area: QRectF, scale: float, brushes: Brushes
+) -> None:
+    """The rim of a lens, the place in hand in its middle, a scale to read it by."""
+    colours = brushes.colours
     painter.setBrush(QColor(colours.pull))
     painter.setPen(QPen(QColor(colours.paper), 2.0))
-    painter.drawEllipse(QPointF(x, y), 8, 8)
-    _paint_scale(painter, area, scale, brushes)
+    painter.drawEllipse(area.center(), 8, 8)
+    _paint_scale(painter, area, scale * NEARER, brushes)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(QColor(colours.chalk), 1.6))
     painter.drawEllipse(area)
@@ -293,7 +296,7 @@ def _paint_scale(
     painter.drawLine(QLineF(x, y, x + long * scale, y))
     for end in (x, x + long * scale):
         painter.drawLine(QLineF(end, y - 5, end, y + 5))
-    painter.setFont(letters(brushes.percent, sized(15)))
+    painter.setFont(font_of(15, brushes.percent))
     painter.drawText(QPointF(x + long * scale + 7, y + 5), length_shown(long, manner))
 
 
@@ -315,17 +318,18 @@ class Told:
     below: str = ""
 
 
-def _fonts(brushes: Brushes) -> tuple[QFont, QFont, QFont]:
+_Kind = tuple[int, int, bool]
+"""The size of letters, px, her percentage, and whether they are heavier."""
+
+
+def _kinds(brushes: Brushes) -> tuple[_Kind, _Kind, _Kind]:
+    """Letters of the word, the number and the change."""
     percent = brushes.percent
-    return (
-        letters(percent, sized(17)),
-        letters(percent, sized(25), bold=True),
-        letters(percent, sized(22)),
-    )
+    return (17, percent, False), (25, percent, True), (22, percent, False)
 
 
-def _parts(told: Told, brushes: Brushes) -> Iterator[tuple[str, QFont, str]]:
-    word, number, change = _fonts(brushes)
+def _parts(told: Told, brushes: Brushes) -> Iterator[tuple[str, _Kind, str]]:
+    word, number, change = _kinds(brushes)
     if told.word:
         yield told.word, word, brushes.colours.faint
     yield told.number, number, brushes.colours.ink
@@ -335,22 +339,19 @@ def _parts(told: Told, brushes: Brushes) -> Iterator[tuple[str, QFont, str]]:
 
 def told_size(told: Told, brushes: Brushes) -> tuple[float, float]:
     """Width and height of the label with the line under it, px."""
-    parts = list(_parts(told, brushes))
-    wide = sum(
-        QFontMetricsF(font).horizontalAdvance(text) + 10 for text, font, _ in parts
-    )
-    below = QFontMetricsF(_fonts(brushes)[0])
-    wide = max(wide + 14, below.horizontalAdvance(told.below) + 8)
-    tall = QFontMetricsF(_fonts(brushes)[1]).height() + 12
-    return wide, tall + (below.height() + 2 if told.below else 0)
+    below, number, _ = _kinds(brushes)
+    wide = sum(wide_of(text, *kind) + 10 for text, kind, _ in _parts(told, brushes))
+    wide = max(wide + 14, wide_of(told.below, *below) + 8)
+    tall = metrics_of(*number).height() + 12
+    return wide, tall + (metrics_of(*below).height() + 2 if told.below else 0)
 
 
 def paint_told(
     painter: QPainter, _: View, told: Told, area: QRectF, brushes: Brushes
 ) -> None:
     """A slip of paper with the value, and the quiet line under it."""
-    colours = brushes.colours
-    tall = QFontMetricsF(_fonts(brushes)[1]).height() + 12
+    colours, (below, number) = brushes.colours, _kinds(brushes)[:2]
+    tall = metrics_of(*number).height() + 12
     slip = QRectF(area.left(), area.top(), area.width(), tall)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(colours.paper_edge))
@@ -358,14 +359,14 @@ def paint_told(
     painter.setBrush(QColor(colours.paper))
     painter.drawRoundedRect(slip, 5, 5)
     x = slip.left() + 12
-    foot = slip.top() + 6 + QFontMetricsF(_fonts(brushes)[1]).ascent()
-    for text, font, colour in _parts(told, brushes):
-        painter.setFont(font)
+    foot = slip.top() + 6 + metrics_of(*number).ascent()
+    for text, kind, colour in _parts(told, brushes):
+        painter.setFont(font_of(*kind))
         painter.setPen(QColor(colour))
         painter.drawText(QPointF(x, foot), text)
-        x += QFontMetricsF(font).horizontalAdvance(text) + 10
+        x += wide_of(text, *kind) + 10
     if told.below:
-        painter.setFont(_fonts(brushes)[0])
+        painter.setFont(font_of(*below))
         painter.setPen(QColor(colours.faint))
-        rise = QFontMetricsF(_fonts(brushes)[0]).ascent()
+        rise = metrics_of(*below).ascent()
         painter.drawText(QPointF(slip.left() + 4, slip.bottom() + 2 + rise), told.below)

@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import (
     QColor,
-    QFont,
-    QFontMetricsF,
     QPainter,
     QPainterPath,
     QPen,
@@ -23,9 +21,8 @@ from PySide6.QtGui import (
 
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import Entry, Level
-from skirtwright.app.canvas.lettering import sized
+from skirtwright.app.canvas.lettering import font_of, metrics_of, wide_of
 from skirtwright.app.canvas.view import View
-from skirtwright.app.look import letters
 from skirtwright.geometry.point import Point
 from skirtwright.measures.units import show_length, show_number
 from skirtwright.words import Manner, say, translate
@@ -105,30 +102,15 @@ def _word(name: str, label: str, drawn_up: bool, manner: Manner) -> str:
     return say(f"table.entry.{known}", {}, manner)
 
 
-def _font(px: int, percent: int, *, bold: bool = False) -> QFont:
-    return letters(percent, sized(px), bold=bold)
-
-
-@cache
-def _metrics(px: int, percent: int, bold: bool) -> QFontMetricsF:
-    return QFontMetricsF(_font(px, percent, bold=bold))
-
-
-@lru_cache(maxsize=512)
-def _wide(text: str, px: int, percent: int, bold: bool) -> float:
-    """How wide letters of a size are, px."""
-    return _metrics(px, percent, bold).horizontalAdvance(text)
-
-
 def _size(entry: Entry, before: str, brushes: Brushes) -> tuple[float, float]:
     """Width and height of an entry with its word before it, px."""
     percent = brushes.percent
     whole, rest = number_of(entry, brushes.manner)
-    wide = _wide(whole, _NUMBER, percent, True)
-    wide += _GAP + _wide(before, _WORD, percent, False) if before else 0
+    wide = wide_of(whole, _NUMBER, percent, True)
+    wide += _GAP + wide_of(before, _WORD, percent, False) if before else 0
     if rest:
-        wide += 3 + _wide(rest, _FRACTION, percent, True)
-    return wide + 4, _metrics(_NUMBER, percent, True).height()
+        wide += 3 + wide_of(rest, _FRACTION, percent, True)
+    return wide + 4, metrics_of(_NUMBER, percent, True).height()
 
 
 # Where each stands
@@ -223,7 +205,7 @@ def _words(entry: Entry, manner: Manner, *, alone: bool) -> tuple[str, ...]:
 
 def _is_struck(area: QRectF, lines: Sequence[float], brushes: Brushes) -> bool:
     """Whether a line goes through the figures written in an area, px."""
-    metrics = _metrics(_NUMBER, brushes.percent, True)
+    metrics = metrics_of(_NUMBER, brushes.percent, True)
     foot = area.top() + metrics.ascent()
     return any(foot - metrics.capHeight() <= y <= foot for y in lines)
 
@@ -376,16 +358,16 @@ def paint_entry(painter: QPainter, _: View, written: Written, brushes: Brushes) 
         painter.translate(area.left(), area.bottom())
         painter.rotate(-90)
         area = QRectF(0, 0, area.height(), area.width())
-    rise = _metrics(_NUMBER, percent, bold).ascent()
+    rise = metrics_of(_NUMBER, percent, bold).ascent()
     foot = area.top() + (rise if len(rows) == 1 else area.height() / 2 - 6)
     for row in rows:
         x = area.left() + 2
         for text, kind, colour in row:
             if text:
-                painter.setFont(_font(kind[0], kind[1], bold=kind[2]))
+                painter.setFont(font_of(*kind))
                 painter.setPen(QColor(colour))
                 painter.drawText(QPointF(x, foot), text)
-            x += _wide(text, *kind) if text else _GAP
+            x += wide_of(text, *kind) if text else _GAP
         foot += rise
     painter.restore()
     if written.chosen:

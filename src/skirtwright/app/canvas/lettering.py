@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache, lru_cache
+
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
@@ -27,6 +29,7 @@ _ROUND = 12
 _LEAST = 15
 """The smallest letters on the table, px."""
 
+_SIZES = (_NAME, _LEAST)
 
 BESIDE = 48.0
 """Room beside a band or strip for its name and its length, px."""
@@ -38,6 +41,32 @@ _NARROW = 8.0
 def sized(px: float) -> float:
     """The step from ordinary text to letters of a size, for `letters`."""
     return px * 0.75 - POINTS
+
+
+@cache
+def font_of(px: int, percent: int, bold: bool = False) -> QFont:
+    """Letters of a size."""
+    return letters(percent, sized(px), bold=bold)
+
+
+@cache
+def metrics_of(px: int, percent: int, bold: bool = False) -> QFontMetricsF:
+    """How tall they are."""
+    return QFontMetricsF(font_of(px, percent, bold))
+
+
+@lru_cache(maxsize=512)
+def wide_of(text: str, px: int, percent: int, bold: bool = False) -> float:
+    """How wide a text is in them, px; kept, for it is shaped anew each time."""
+    return metrics_of(px, percent, bold).horizontalAdvance(text)
+
+
+def _extent(
+    text: str, px: int, brushes: Brushes, *, bold: bool = False
+) -> tuple[float, float]:
+    """How wide and how tall a text is, px."""
+    kind = (px, brushes.percent, bold)
+    return wide_of(text, *kind), metrics_of(*kind).height()
 
 
 def name_of(of: Panel | Piece, name: str, manner: Manner) -> tuple[str, str]:
@@ -65,8 +94,7 @@ def _paint_beside(
     painter.save()
     painter.translate(x + BESIDE / 2, y)
     painter.rotate(-90)
-    font = letters(brushes.percent, sized(_LEAST), bold=True)
-    _write(painter, (0.0, 0.0), words, font, brushes)
+    _write(painter, (0.0, 0.0), words, _LEAST, brushes)
     painter.restore()
 
 
@@ -112,14 +140,11 @@ def name_area(
     laid: Laid, words: tuple[str, str], rest: Rest, view: View, brushes: Brushes
 ) -> QRectF:
     """What the name of a piece covers at most, px."""
-    sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
-    names = [QFontMetricsF(font) for font in sizes]
     room = 0.85 * rest.across * view.scale
-    across = [each for each in names if each.horizontalAdvance(words[0]) <= room]
-    name = (across or names)[0]
-    below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
-    wide = max(name.horizontalAdvance(words[0]), below.horizontalAdvance(words[1])) + 8
-    tall = name.height() + below.height()
+    names = [_extent(words[0], px, brushes, bold=True) for px in _SIZES]
+    across = [each for each in names if each[0] <= room]
+    (name, high), below = (across or names)[0], _extent(words[1], _BELOW, brushes)
+    wide, tall = max(name, below[0]) + 8, high + below[1]
     if not across:
         wide, tall = tall, wide
     x, y = _middle(laid, rest, view, brushes)
@@ -145,35 +170,30 @@ def paint_words(
         number: what it is told by where there is no room for the name.
         room: across, and along the piece, px.
     """
-    sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
-    below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
-    two = below.horizontalAdvance(words[1]) <= room[0]
-    for font in sizes:
-        metrics = QFontMetricsF(font)
-        wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
-        both = tall + below.height() + _ROUND
+    sizes = [(px, *_extent(words[0], px, brushes, bold=True)) for px in _SIZES]
+    below = _extent(words[1], _BELOW, brushes)
+    for px, wide, tall in sizes:
+        two, both = below[0] <= room[0], tall + below[1] + _ROUND
         if two and wide <= room[0] and both <= room[1]:
-            _write(painter, middle, words, font, brushes)
+            _write(painter, middle, words, px, brushes)
             return
-    for font in sizes:
-        metrics = QFontMetricsF(font)
-        wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
+    for px, wide, tall in sizes:
         if wide <= room[0] and tall <= room[1]:
-            _write(painter, middle, (words[0], ""), font, brushes)
+            _write(painter, middle, (words[0], ""), px, brushes)
             return
         if wide <= room[1] and tall <= room[0]:
             painter.save()
             painter.translate(*middle)
             painter.rotate(-90)
-            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes)
+            _write(painter, (0.0, 0.0), (words[0], ""), px, brushes)
             painter.restore()
             return
-    for font in sizes:
-        lines = _wrapped(words[0], font, room[0])
-        if lines and len(lines) * QFontMetricsF(font).height() <= room[1]:
-            _write(painter, middle, ("\n".join(lines), ""), font, brushes)
+    for px, _, tall in sizes:
+        lines = _wrapped(words[0], font_of(px, brushes.percent, True), room[0])
+        if lines and len(lines) * tall <= room[1]:
+            _write(painter, middle, ("\n".join(lines), ""), px, brushes)
             return
-    _write(painter, middle, (number, ""), sizes[-1], brushes)
+    _write(painter, middle, (number, ""), _LEAST, brushes)
 
 
 def _wrapped(name: str, font: QFont, wide: float) -> list[str]:
@@ -194,18 +214,19 @@ def _write(
     painter: QPainter,
     middle: tuple[float, float],
     words: tuple[str, str],
-    font: QFont,
+    px: int,
     brushes: Brushes,
 ) -> None:
     """A name, and the quiet line below it, round a place."""
-    below = letters(brushes.percent, sized(_BELOW))
-    rows = [(line, font, brushes.colours.ink) for line in words[0].split("\n")]
+    percent, colours = brushes.percent, brushes.colours
+    name, below = (px, percent, True), (_BELOW, percent, False)
+    rows = [(line, name, colours.ink) for line in words[0].split("\n")]
     if words[1]:
-        rows.append((words[1], below, brushes.colours.faint))
-    heights = [QFontMetricsF(each).height() for _, each, _ in rows]
+        rows.append((words[1], below, colours.faint))
+    heights = [metrics_of(*kind).height() for _, kind, _ in rows]
     top = middle[1] - sum(heights) / 2
-    for (line, each, colour), tall in zip(rows, heights, strict=True):
-        painter.setFont(each)
+    for (line, kind, colour), tall in zip(rows, heights, strict=True):
+        painter.setFont(font_of(*kind))
         painter.setPen(QColor(colour))
         area = QRectF(middle[0] - 400, top, 800, tall)
         painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)

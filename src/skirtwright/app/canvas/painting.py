@@ -42,6 +42,7 @@ from skirtwright.app.canvas.in_hand import (
     Told,
     paint_followed,
     paint_lens,
+    paint_rim,
     paint_told,
     told_size,
 )
@@ -440,6 +441,10 @@ def _in_hand(table: Seen, moved: tuple[Followed, ...]) -> Iterator[Item]:
         area = _pixels(lens.area.united(ends), 4)
         leans = (lens, things, moved, brushes)
         yield Item("lens", area & table.rect(), paint_lens, leans)
+        around = _pixels(lens.area, 2)
+        rim = lens.area.translated(-QPointF(around.topLeft()))
+        round_it = (rim, table.view.scale, table.brushes)
+        yield Item("rim", around, paint_rim, round_it, kept=True, fixed=True)
     if told:
         slip = table.beside_hand(told_size(told, brushes), taken)
         yield Item("told", _pixels(slip, 4), paint_told, (told, slip, brushes))
