@@ -56,10 +56,7 @@ def finding(
     """The finding of a value, if it is not fine.
 
     Args:
-        check: name of the check in the data.
-        value: what is graded.
         where: seam, `piece.edge`, piece or finished measure.
-        values: what the sentence names.
         codes: the sentence for each grade, where they differ; else `check.<check>`.
     """
     grade = graded(check, value)

@@ -70,7 +70,6 @@ def done(
     """What there is to say of an order, what was asked for besides, and what to save.
 
     Args:
-        told: what the verb itself says.
         saves: the first saves the verb's own output.
     """
     text = json.dumps(

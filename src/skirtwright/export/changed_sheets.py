@@ -108,11 +108,7 @@ def rows_of(tiling: Tiling) -> tuple[str, ...]:
 
 
 def tiling_as_printed(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
-    """The sheets as they were printed.
-
-    Args:
-        sheet: the pieces as they were printed.
-    """
+    """The sheets as they were printed."""
     grid = _grid_of(laid, bare)
     places = {spot.piece: spot.motion for spot in laid.pieces}
     groups = [_moved_to(g, places[g.piece]) for g in sheet.groups if g.piece in places]

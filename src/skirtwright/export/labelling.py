@@ -125,7 +125,6 @@ class Room:
     """The room left on a drawing, and the words that were given places in it.
 
     Args:
-        sheet: the pieces where they lie, with their labels.
         taken: marks of the pages themselves, where they come to lie in the drawing.
         least: height of the smallest capitals, mm.
         close: how close together things may stand, 1 as on a pattern.

@@ -111,9 +111,6 @@ def pattern_of(
 ) -> Sheet:
     """The pieces of an order as a sheet.
 
-    Args:
-        how: which pieces, and what of them.
-
     Raises:
         NotFound: there is no such piece.
         Refused: there is no piece at all.

@@ -52,7 +52,6 @@ class Printing:
         overlap: of neighbouring sheets, mm; 0 for sheets laid edge to edge.
         margin: unprinted, mm; None for the paper's own.
         only: names of the pieces wanted; none means all.
-        lines: which outlines are drawn.
         scale: a name of `SCALES`.
         toile: wide seams, nothing at waist and hem.
         layered: kinds of line on layers of their own.
@@ -100,7 +99,6 @@ class PrintBefore:
 
     Attributes:
         report: of the order as it was printed, worked once more.
-        laid: how the pieces lay.
         drawn: the pieces printed, each with the length of its cutting line, mm.
         on: the day, as it is read.
         whole: whether all its sheets were printed at once: then it is known where on

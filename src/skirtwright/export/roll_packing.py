@@ -73,7 +73,6 @@ def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
     None when a piece is wider than the roll however it is turned.
 
     Args:
-        sheet: the pieces, wherever they lie now.
         width: room across the roll, mm.
         turns: the angles a piece may be turned by, degrees.
     """

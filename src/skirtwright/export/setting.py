@@ -28,8 +28,6 @@ class Line:
     """One line of a list: words, and perhaps a value at the right.
 
     Attributes:
-        words: from the left.
-        value: at the right.
         heading: it stands over what follows.
         column: where the value begins, mm from the left; nought for a value that ends
             at the right.

@@ -131,7 +131,6 @@ class Text:
     r"""Words; a newline (`\n`) begins a line below.
 
     Attributes:
-        text: the words as they are to be read.
         at: start, middle or end (see `anchor`) of the first line's foot.
         height_mm: height of a capital letter, as lettering is measured in ISO 3098.
         angle_deg: direction of reading, anticlockwise from the x axis.
@@ -205,7 +204,6 @@ class Label:
         of: the line they are about; () for the piece itself, whose first line is its
             name and the last version the shortest that will do.
         share: how far along the line they stand best.
-        layer: the kind of line they belong to.
         stays: the words where they stood on a print before; there they stay while no
             line comes in their way.
     """
@@ -233,7 +231,6 @@ class Group:
         outline_box: the room they take, mm.
         piece: the piece's name as a script has it; empty for what is none.
         motion: how far it has been moved from where the piece was drafted.
-        labels: words that still want a place.
         cloth: what the piece is cut of, as read.
     """
 

@@ -103,13 +103,10 @@ class Tiling:
     """A sheet cut into pages; lengths true, mm.
 
     Attributes:
-        sheet: the pieces where they now lie.
         landscape: True when the pages lie on their side.
         page: width and height of a page.
         margin: unprinted strip, from the left and from the foot.
         overlap: how much neighbours share.
-        columns: windows side by side.
-        rows: windows one above another.
         tiles: every window, row by row from the top, blank ones too.
         title: of the block, such as a piece's name; empty for all pieces together.
     """

@@ -70,7 +70,6 @@ class Fold:
     """A dart, tuck or pleat of a strip.
 
     Attributes:
-        kind: dart, tuck or pleat.
         share: where it lies, as a share of the way along the upper edge.
         top, foot: what it takes up at the upper edge and where it ends, mm.
         depth: how far down it ends, mm.

@@ -39,7 +39,6 @@ class Role(Record):
 
     Attributes:
         name: as sets have it.
-        title: as she reads it.
         material: of the pieces.
         roles: of the edges, as the style states them; `side[1]` is the first run of
             an edge that has several.

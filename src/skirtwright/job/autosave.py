@@ -54,9 +54,7 @@ class Kept:
     """Unsaved work of a session that has ended.
 
     Attributes:
-        key: of the session.
         source: the file it is work on; None for work without a name.
-        place: where it is kept.
         at: when it was kept, in seconds since 1970.
         begun_from: the check sum of what the file held then; empty where that is not
             known.

@@ -26,7 +26,6 @@ class ShelfCloth(Record):
     """One cloth, as typed, its lengths with their units.
 
     Attributes:
-        title: her name for it.
         width, selvedge, on_hand, fold, one_way, repeat_along, repeat_across,
         shrinks_along, shrinks_across, gap, price, cut_larger: as of `ChosenCloth`.
     """

@@ -48,7 +48,6 @@ class Offer:
         kind: a join where it shows least, a centre seam, cut across, or laid open.
         joins: of pieces, as typed.
         begins: by their names, the message that tells from where they are measured.
-        pieces: that are cut across.
         length: of the cloth that is to be bought then, mm, where that is known.
     """
 

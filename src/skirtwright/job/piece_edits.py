@@ -76,7 +76,6 @@ def set_allowances(
 
     Args:
         widths: as typed, by piece and edge.
-        title: of the set they are from.
     """
     changed = job
     for (piece, edge), text in widths.items():

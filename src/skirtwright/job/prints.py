@@ -44,7 +44,6 @@ class Print(Record):
 
     Attributes:
         on: the day, such as 2026-11-28.
-        how: on what.
         drawn: the pieces on it, each with the length of its cutting line, mm: by it is
             known whether they still come out as they did.
         card: whose measurements, as typed.

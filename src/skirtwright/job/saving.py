@@ -190,7 +190,6 @@ def trouble_with(path: Path, trouble: OSError, called: str = "") -> FileTrouble:
     """What kept a file from being read or written, as a sentence can say it.
 
     Args:
-        trouble: what the system says.
         called: what she knows it as, where that is not its name.
     """
     code = _CODES.get(trouble.errno or 0, "file.trouble")

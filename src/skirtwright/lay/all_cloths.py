@@ -65,8 +65,6 @@ def lay_all(
     """The pieces laid on each cloth.
 
     Args:
-        tries: lays to try on each.
-        better: told what share of the work is done.
         by_hand: lays by hand, by material: they stand where their pieces still fit.
 
     Raises:

@@ -44,7 +44,6 @@ class HandLay(Record):
     """A lay by hand, as long as its pieces are what they were.
 
     Attributes:
-        fold: how the cloth lay.
         drawn: the length of each piece's cutting line, mm.
     """
 

@@ -55,8 +55,6 @@ class Placed:
     """A copy where it lies.
 
     Attributes:
-        copy: what is laid.
-        way: how it is turned.
         motion: from its draft to the cloth.
         locked: it stays when the rest is laid anew.
     """

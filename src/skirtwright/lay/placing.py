@@ -131,7 +131,6 @@ class Floor:
 
     Args:
         pieces: the shapes of each, one for each turn.
-        cells: how large a cell is.
         fixed: shapes that lie there already and stay.
 
     Attributes:
@@ -329,7 +328,6 @@ class Floor:
             number: of the try: one in three begins from nothing, one changes the best
                 lay, one is of how low a piece lies, or head to tail.
             room: across, mm.
-            best: the best so far, if there is one.
             begin: whether there is none of this room yet.
         """
         if best and begin:
@@ -458,8 +456,6 @@ def no_fit(lying: Shape, laid: Shape, bits: int) -> int:
     laid one is smeared over all of them at once.
 
     Args:
-        lying: the one.
-        laid: the other.
         bits: of a row, a whole number of bytes; what reaches past it goes on in the
             next one.
     """

@@ -31,10 +31,8 @@ class Measurement:
         name: as in files and workings.
         label: as she reads it (British English; the catalogue translates).
         term: the ISO 8559-1 term where it has one, from memory; else "".
-        taken: one sentence how it is taken.
         least, most: ordinary range of adults, mm; outside it a caution, no refusal.
         estimate: the working used when it is not given, None when it must be given.
-        source: where the estimate is from.
         figure: the drawing that shows the tape, a resource.
         sides: how it is taken where left and right differ: `each` side by itself, or
             as the `half` that goes round that side; None where it cannot be.

@@ -86,7 +86,6 @@ def read_by(
     """How pydantic reads a value with a function.
 
     Args:
-        of: what it is checked as.
         check: reads it, handed the value and that check.
     """
     return core_schema.no_info_wrap_validator_function(

@@ -82,10 +82,8 @@ class FieldOf:
     """A field of a kind of record.
 
     Attributes:
-        annotation: what it holds.
         metadata: what stands beside that.
         default: where it is not stated; nothing where it must be.
-        alias: its key in JSON, where that is another.
         rules: bounds of its values.
     """
 
@@ -274,11 +272,7 @@ def fields_of(kind: type[Record]) -> Mapping[str, FieldOf]:
 
 
 def take(kind: type[_Record], data: Mapping[str, Any]) -> _Record:
-    """The record that `read_as` would make of the same data, were it checked.
-
-    Args:
-        data: from JSON known to be right.
-    """
+    """The record that `read_as` would make of the same data, were it checked."""
     takes = _takes(kind)
     values = {}
     for key, item in data.items():

@@ -26,7 +26,6 @@ class Column(Record):
     Attributes:
         values: as printed, in the chart's unit and in the order of its sizes.
         working: what stands in where the chart prints nothing.
-        source: where the values or the working are from.
     """
 
     values: tuple[str, ...] = ()
@@ -40,8 +39,6 @@ class Chart(Record):
     Attributes:
         id: as written before the colon in `CHART:SIZE`; it says whose sizes they are.
         formerly: what it was written as before, which goes on answering.
-        title: as she reads it.
-        source: the book or standard.
         unit: of the printed values.
         names: the sizes, smallest first.
         measurements: the columns by measurement; workings may use those above them.

@@ -129,12 +129,9 @@ def show_length(
     """A length as she reads it: `74.5`, or `29 1/8` in inches.
 
     Args:
-        mm: the length, finite.
-        unit: the unit to show.
         fraction: inches only: the denominator to round to, 8 when not given.
         digits: decimals at most (noughts at the end fall away). Given for inches it
             asks for decimals instead of a fraction; else 1.
-        with_unit: put the unit behind the number.
     """
     value = mm / MM_PER[unit]
     if unit == "in" and (digits is None or fraction is not None):

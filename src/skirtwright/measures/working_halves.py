@@ -25,7 +25,6 @@ class HalfText(Written):
     Attributes:
         whole: the text as the style has it.
         how: as what it is read.
-        own: what names are called in this half.
     """
 
     __slots__ = ("how", "own", "whole")

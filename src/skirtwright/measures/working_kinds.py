@@ -50,7 +50,6 @@ class BoundPlace(NamedTuple):
         base: the name as the draft knows it, such as `front`; empty for the bare mark
             of `girth(hip)`.
         rest: what is asked of it, such as `dart[1].left`; may be empty.
-        how: how the place is found along the edge; None for a named point.
         argument: the distance (mm) or the share; else None.
         mark: the mark's flat name when `how` is `mark`.
         leans_on: the base, and what the argument leans on.

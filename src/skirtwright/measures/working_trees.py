@@ -58,7 +58,6 @@ class Place:
 
     Attributes:
         object: the edge, or `panel.mark`, or a point.
-        how: how the place is found along the edge.
         argument: the distance or the share; for a mark, its name.
     """
 

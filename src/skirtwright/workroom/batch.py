@@ -54,7 +54,6 @@ class Outcome:
 
     Attributes:
         name: whose it is.
-        row: its number in the table of people.
         folder: the name of her folder; empty where none was made.
         wrong, cautions: the sentences of the findings.
         finished: finished measures, mm.
@@ -210,7 +209,6 @@ def check_columns(needed: Iterable[str], people: People, what: str) -> None:
 
     Args:
         needed: names of measurements, each of which may be taken left and right.
-        what: its name.
 
     Raises:
         BadInput: naming the first that lacks.

@@ -48,9 +48,7 @@ class KeptOrder:
 
     Attributes:
         number: its own for good.
-        client: whose it is.
         title, style: as it is told from others.
-        stage: one of `STAGES`.
         due: a day, YYYY-MM-DD, or nothing.
         version: goes up each time it is saved.
         price: as typed, or nothing.

@@ -28,7 +28,6 @@ class Request:
         paper: the name of the sheets the pattern is printed on.
         sheet_paper: of the making-up sheet: a4 or letter.
         day: printed on both, as YYYY-MM-DD.
-        language: a catalogue's name.
     """
 
     paper: str

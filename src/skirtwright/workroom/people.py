@@ -50,7 +50,6 @@ class RefusedRow:
     Attributes:
         row: its number in the file, the heading being 1.
         name: whose it is, as far as that can be read.
-        problem: what is wrong with it.
     """
 
     row: int
@@ -64,7 +63,6 @@ class People:
 
     Attributes:
         measured: the names of the measurements there is a column for.
-        persons: who can be dressed, in the order of the table.
         refused: rows that cannot be used, in the order of the table.
     """
 

@@ -30,7 +30,6 @@ class Task:
 
     Attributes:
         name: whose it is.
-        row: its number in the table of people.
         folder: the name of her folder.
         key: of the order and of what is wanted.
     """

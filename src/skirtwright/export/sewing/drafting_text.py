@@ -193,8 +193,6 @@ class _Shown:
 
         Args:
             name: of the length.
-            moment: the step that reads it.
-            reader: the path of what is told and takes it, by way of others or not.
         """
         path = moment.reads.get(name)
         if path is None:

@@ -91,7 +91,6 @@ class SewingStep:
 
     Attributes:
         step: what it is, by its name in the rules.
-        title: the same in a word or two.
         row: the pieces and seams, for its drawing.
     """
 
@@ -108,7 +107,6 @@ class Making:
     Attributes:
         lengths: which unit the lengths are in.
         figure: the skirt on her, from front, side and back, mm.
-        altered: what was altered at fittings.
         look: what is wrong or to be looked at before cutting.
         cut: the cut list, cloth by cloth.
         numbers: of the pieces in the cut list, by name.
@@ -119,7 +117,6 @@ class Making:
         taken: measurements the draft is worked from, name and length.
         set: ease and style measures and choices, name and value.
         noted: what the style decided for her, and why.
-        drafting: the draft in sentences.
         halved: whether left and right are drafted apart.
     """
 
