@@ -1,4 +1,4 @@
-"""The one tolerance, and the questions it answers.
+"""The one tolerance.
 
 All in millimetres. Distances are compared with distances, angles with angles.
 """
@@ -18,8 +18,3 @@ OUTLINE: Final = 0.05
 
 SAME_DEG: Final = 1e-7
 """Two directions nearer than this, in degrees, are one direction."""
-
-
-def same(first: float, second: float) -> bool:
-    """True when two lengths (mm) cannot be told apart."""
-    return abs(first - second) <= SAME
