@@ -9,6 +9,7 @@ from typing import TypeVar
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QBoxLayout,
+    QGridLayout,
     QHBoxLayout,
     QLayout,
     QScrollArea,
@@ -55,6 +56,17 @@ def in_row(
     """Parts beside one another; as `in_column`."""
     box = QHBoxLayout() if on is None else QHBoxLayout(on)
     return _filled(box, parts, spacing, margins)
+
+
+def in_grid(
+    on: QWidget, margins: tuple[int, int, int, int], across: int = -1, down: int = -1
+) -> QGridLayout:
+    """An empty grid, with room between its columns and its rows; as `in_column`."""
+    grid = QGridLayout(on)
+    grid.setContentsMargins(*margins)
+    grid.setHorizontalSpacing(across)
+    grid.setVerticalSpacing(down)
+    return grid
 
 
 def _filled(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from skirtwright.app.fields import (
     NumberLine,
@@ -14,6 +14,7 @@ from skirtwright.app.fields import (
     small_button,
     tell,
 )
+from skirtwright.app.layouts import in_grid
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance
 from skirtwright.app.shown_figures import (
@@ -60,10 +61,7 @@ class LengthField(QWidget):
         self.button = small_button(button, "")
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.said = sentence_label()
-        self.grid = QGridLayout(self)
-        self.grid.setContentsMargins(0, 0, 0, 0)
-        self.grid.setHorizontalSpacing(2)
-        self.grid.setVerticalSpacing(2)
+        self.grid = in_grid(self, (0, 0, 0, 0), across=2, down=2)
         self.grid.addWidget(self.label, 0, 0)
         self.grid.addWidget(self.line, 0, 2)
         self.grid.addWidget(self.unit, 0, 3)

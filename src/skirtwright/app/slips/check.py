@@ -10,7 +10,6 @@ from PySide6.QtCore import QElapsedTimer, QEvent, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
     QFrame,
-    QGridLayout,
     QLabel,
     QPushButton,
     QSizePolicy,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_column
+from skirtwright.app.layouts import in_column, in_grid
 from skirtwright.app.mending import MOST, Mending, says_effect, says_what
 from skirtwright.app.shown_figures import unbroken
 from skirtwright.app.slips.slip import Fold, Slip, clear
@@ -137,9 +136,7 @@ class CheckRow(QFrame):
         self.words = sentence_label("strong" if number == 1 else "ink")
         self.advice = sentence_label()
         self.advice.setContentsMargins(_UNDER_WORDS, 0, 0, 0)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(8, 8, 8, 12)
-        grid.setHorizontalSpacing(14)
+        grid = in_grid(self, (8, 8, 8, 12), across=14)
         grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.words, 0, 1)
         grid.addWidget(self.advice, 1, 1)
@@ -257,8 +254,7 @@ class CheckSlip(Slip):
         self.notes_fold.unfold()
         self.heading = role_label("subheading")
         self.figures = QWidget()
-        self._figures = QGridLayout(self.figures)
-        self._figures.setContentsMargins(0, 0, 0, 0)
+        self._figures = in_grid(self.figures, (0, 0, 0, 0))
         self._figures.setColumnStretch(0, 1)
         self.rows.addWidget(self.cut)
         self.rows.addLayout(self._found)

@@ -8,7 +8,6 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QGridLayout,
     QLabel,
     QToolButton,
     QWidget,
@@ -16,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import NumberLine, dress, sentence_label, tell
-from skirtwright.app.layouts import in_row
+from skirtwright.app.layouts import in_grid, in_row
 from skirtwright.app.look import Colours, clear_pixmap
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloths import LENGTHS, price_with_measure
@@ -48,10 +47,7 @@ class ClothField(QWidget):
         self.line.setProperty("flat", True)
         self.label.setBuddy(self.line)
         self.said = sentence_label()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 2, 0, 2)
-        grid.setHorizontalSpacing(3)
-        grid.setVerticalSpacing(2)
+        grid = in_grid(self, (0, 2, 0, 2), across=3, down=2)
         for column, widget in enumerate((self.label, self.line, self.unit)):
             grid.addWidget(widget, 0, column, Qt.AlignmentFlag.AlignVCenter)
         grid.addWidget(self.said, 1, 0, 1, 3)
@@ -167,9 +163,7 @@ class FoldRow(QWidget):
             button.clicked.connect(partial(self._choose, fold))
             self._group.addButton(button)
             row.addWidget(button, 1)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 4, 0, 4)
-        grid.setVerticalSpacing(4)
+        grid = in_grid(self, (0, 4, 0, 4), down=4)
         grid.setColumnStretch(1, 1)
         grid.addWidget(self.label, 0, 0)
         grid.addLayout(row, 1, 0)

@@ -7,7 +7,6 @@ from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QGridLayout,
     QLabel,
     QPushButton,
     QToolButton,
@@ -23,7 +22,7 @@ from skirtwright.app.fields import (
     sentence_label,
     tell,
 )
-from skirtwright.app.layouts import in_column, in_row, tab_as_read
+from skirtwright.app.layouts import in_column, in_grid, in_row, tab_as_read
 from skirtwright.app.shown_figures import unbroken, unit_shown, unit_spoken
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
@@ -79,8 +78,7 @@ class FittingSlip(Slip):
             line.entered.connect(partial(_keep, line))
 
     def _arrange(self) -> None:
-        grid = QGridLayout(self.asked)
-        grid.setContentsMargins(0, 0, 0, 0)
+        grid = in_grid(self.asked, (0, 0, 0, 0))
         grid.setColumnStretch(1, 1)
         fields = self._fields()
         for row, name in enumerate(("way", "by", "side", "first", "last")):
@@ -91,8 +89,7 @@ class FittingSlip(Slip):
             else:
                 grid.addWidget(fields[name], row, 1)
         tab_as_read(self.asked)
-        around = QGridLayout(self.around)
-        around.setContentsMargins(0, 0, 0, 0)
+        around = in_grid(self.around, (0, 0, 0, 0))
         # Along the rows, as they are read, not round her: so Tab goes too.
         for (row, column), place in sorted(zip(_ROUND, AROUND, strict=True)):
             cell = in_column(self.labels[place], self.readings[place], spacing=1)

@@ -307,7 +307,6 @@ class MeasureSlip(Slip):
             self.desk.change(edited)
 
     def _note(self, text: str) -> None:
-        """Her notes on the client."""
         job = self.desk.job
         noted = set_card(job, job.card.replace(notes=text)).job
         noted = noted.replace(sample=job.sample)

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
-    QGridLayout,
     QLabel,
     QToolButton,
     QWidget,
@@ -18,7 +17,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import NumberLine, dress, sentence_label, tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_row
+from skirtwright.app.layouts import in_grid, in_row
 from skirtwright.app.look import colours_for
 from skirtwright.app.shown_figures import (
     length_about,
@@ -150,10 +149,7 @@ class MeasurementRow(QWidget):
         self.question.answered.connect(self._answered)
 
     def _arrange(self) -> None:
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 3, 0, 3)
-        grid.setHorizontalSpacing(6)
-        grid.setVerticalSpacing(2)
+        grid = in_grid(self, (0, 3, 0, 3), across=6, down=2)
         keep = self.sign.sizePolicy()
         keep.setRetainSizeWhenHidden(True)
         self.sign.setSizePolicy(keep)

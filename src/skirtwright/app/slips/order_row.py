@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QWidget
 
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import Choosing, sentence_label, tell
 from skirtwright.app.figure_view import Figure, paint
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_grid
 from skirtwright.job.prints import today
 from skirtwright.words import Manner, say
 from skirtwright.workroom.book import Client, KeptOrder
@@ -122,10 +123,7 @@ class OrderRow(QFrame):
         self.here = sentence_label("strong")
         for label in (self.late, self.here):
             label.setIndent(_INDENT)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(2, 4, 2, 4)
-        grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(0)
+        grid = in_grid(self, (2, 4, 2, 4), across=8, down=0)
         grid.addWidget(self.worn, 0, 0, 4, 1, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.name, 0, 1, 1, 2)
         grid.addWidget(self.title, 1, 1, 1, 2)

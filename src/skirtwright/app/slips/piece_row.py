@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout
+from PySide6.QtWidgets import QCheckBox, QFrame
 
 from skirtwright.app.fields import dress, link_button, role_label, sentence_label, tell
+from skirtwright.app.layouts import in_grid
 from skirtwright.app.look import Colours
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.piece_picture import PiecePicture
@@ -45,10 +46,7 @@ class PieceRow(QFrame):
         self.picture.clicked.connect(self.chosen)
 
     def _arrange(self) -> None:
-        grid = QGridLayout(self)
-        grid.setContentsMargins(4, 4, 4, 4)
-        grid.setHorizontalSpacing(6)
-        grid.setVerticalSpacing(0)
+        grid = in_grid(self, (4, 4, 4, 4), across=6, down=0)
         top = Qt.AlignmentFlag.AlignTop
         grid.addWidget(self.check, 0, 0, top)
         grid.addWidget(self.picture, 0, 1, 3, 1, top)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QWidget
 
 from skirtwright.app.fields import (
     Choosing,
@@ -14,7 +14,7 @@ from skirtwright.app.fields import (
     sentence_label,
     tell,
 )
-from skirtwright.app.layouts import in_column
+from skirtwright.app.layouts import in_column, in_grid
 from skirtwright.app.shown_figures import shown, step_of, stepped_text
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput
@@ -144,10 +144,7 @@ class LengthRow(QWidget):
         self.label.setBuddy(self.line)
         self.unit = role_label("faint")
         self.said = sentence_label("wrong")
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(6)
-        grid.setVerticalSpacing(2)
+        grid = in_grid(self, (0, 0, 0, 0), across=6, down=2)
         grid.setColumnStretch(0, 1)
         grid.addWidget(self.label, 0, 0)
         grid.addWidget(self.line, 0, 1)

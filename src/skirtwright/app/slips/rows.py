@@ -6,7 +6,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QLabel, QToolButton, QWidget
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import (
@@ -19,6 +19,7 @@ from skirtwright.app.fields import (
     tell,
 )
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_grid
 from skirtwright.app.offered_lengths import working_named
 from skirtwright.app.shown_figures import (
     shown,
@@ -79,10 +80,7 @@ class AmountRow(QWidget):
         self.say_again()
 
     def _arrange(self) -> None:
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 4, 0, 4)
-        grid.setHorizontalSpacing(0)
-        grid.setVerticalSpacing(2)
+        grid = in_grid(self, (0, 4, 0, 4), across=0, down=2)
         for column, widget in enumerate(
             (self.name, self.less, self.line, self.unit, self.more)
         ):
@@ -272,10 +270,7 @@ class ChoiceRow(QWidget):
         self.box.setProperty("flat", True)
         self.name.setBuddy(self.box)
         self.said = sentence_label()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 3, 0, 3)
-        grid.setHorizontalSpacing(_BESIDE)
-        grid.setVerticalSpacing(0)
+        grid = in_grid(self, (0, 3, 0, 3), across=_BESIDE, down=0)
         grid.addWidget(self.name, 0, 0)
         grid.addWidget(self.box, 0, 1)
         grid.addWidget(self.said, 1, 0, 1, 2)
