@@ -150,7 +150,6 @@ class Finder(QDialog):
         self.none.setVisible(not self._found)
 
     def _doings(self) -> list[Entry]:
-        """The actions that can be done now."""
         native = QKeySequence.SequenceFormat.NativeText
         made = []
         for row in ROWS:

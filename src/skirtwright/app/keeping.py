@@ -458,7 +458,6 @@ class Keeper(QObject):
         return words if known else path.name
 
     def _client_and_style(self) -> str:
-        """The order by client and style."""
         job = self._desk.job
         title = job.title or translate(job.draft.title, self._desk.manner)
         return f"{job.card.name}, {title}" if job.card.name else title

@@ -57,7 +57,7 @@ class Piecework(QObject):
 
     def connect_slip(self, slip: CutSlip) -> None:
         """Hear of what is chosen in the slip of pieces."""
-        slip.chose.connect(self._chose)
+        slip.chose.connect(partial(self._window.table.choose_piece, sight=True))
         slip.chose_seam.connect(self._window.table.choose_edges)
         slip.gone.connect(self._tell_gone)
 
@@ -86,9 +86,6 @@ class Piecework(QObject):
     def _is_on_fold(self, piece: str, edge: str) -> bool:
         data = self._window.desk.look.report.cut.asked.get(piece)
         return data is None or edge in data.folds
-
-    def _chose(self, piece: str) -> None:
-        self._window.table.choose_piece(piece, sight=True)
 
     def _notch(self, piece: str, edge: str, distance: float) -> None:
         """A notch is wanted at a place of an edge."""

@@ -154,7 +154,6 @@ class QuoteForm(Form):
         self.ask.setVisible(self._in_book and bool(total))
 
     def _make_price(self) -> None:
-        """The sum is the order's price."""
         quote = self.quote()
         if quote is not None and quote.total is not None:
             self._keep_typed()

@@ -288,7 +288,6 @@ def _own_notches(
 
 
 def _same_notches(one: list[Notch], other: list[Notch]) -> bool:
-    """Whether the notches of both sides read the same."""
     return len(one) == len(other) and all(
         a.count == b.count and abs(a.distance - b.distance) < _READ_ALIKE
         for a, b in zip(one, other, strict=True)

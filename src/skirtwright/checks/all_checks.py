@@ -140,7 +140,6 @@ def _is_graver(problem: Problem, other: Problem) -> bool:
 
 
 def _found(check: Callable[..., Iterator[Problem]], *leans: Any) -> tuple[Problem, ...]:
-    """What a check finds."""
     return tuple(check(*leans))
 
 

@@ -203,7 +203,6 @@ def off_grain_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 
 
 def _sewn(skirt: Skirt) -> Iterator[tuple[Paper, str]]:
-    """Every edge of a seam, once."""
     seen: set[tuple[str, str]] = set()
     for walked in skirt.cut.seams:
         for side in walked.seam.sides:

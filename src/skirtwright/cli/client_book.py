@@ -71,7 +71,6 @@ def _opened(place: Path, *, make: bool) -> Iterator[Book]:
 
 
 def _entry(opened: Book, client: Client) -> dict[str, Any]:
-    """A client in the report."""
     kept = opened.counts(client)
     return {"name": client.name, "cards": kept[0], "orders": kept[1]}
 

@@ -95,7 +95,6 @@ def translated_label(name: str, manner: Manner) -> str:
 
 
 def _figures(look: Look, manner: Manner) -> list[str]:
-    """The finished figures and the checks, in words."""
     lines = [look.report.title]
     for name, value in look.report.finished.items():
         if value is not None:

@@ -78,7 +78,6 @@ def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
 
 
 def _cloths(look: Look) -> list[Cloth]:
-    """The cloths of the order."""
     return [look.job.cloth(name) for name in materials(look.report.to_cut)]
 
 

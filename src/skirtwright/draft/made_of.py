@@ -125,11 +125,7 @@ def _cut(side: Side, edges: Mapping[str, Side]) -> Iterator[Run]:
         elif run.forward:
             yield from made
         else:
-            yield from _backwards(made)
-
-
-def _backwards(side: Side) -> Side:
-    return tuple(Run(r.piece, r.edge, not r.forward) for r in reversed(side))
+            yield from (Run(r.piece, r.edge, not r.forward) for r in reversed(made))
 
 
 def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:

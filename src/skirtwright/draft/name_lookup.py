@@ -202,7 +202,6 @@ def _flat(name: Name) -> str:
 
 
 def _inner(tree: Any) -> Iterator[Any]:
-    """The trees within a tree."""
     for field in dataclasses.fields(tree):
         value = getattr(tree, field.name)
         for item in value if isinstance(value, tuple) else (value,):

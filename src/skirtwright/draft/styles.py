@@ -169,7 +169,6 @@ def _check_taken_in_once(draft: Draft, what: str) -> None:
 
 
 def _written(raw: Any, what: str) -> Draft:
-    """The draft as it is written."""
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
     draft = read_as(Draft, upgraded(raw, what), what)

@@ -154,7 +154,6 @@ def _slip(name: str, other: str) -> bool:
 
 
 def _group_of(at: str) -> str:
-    """The place of the group a step stands in."""
     return at.rpartition(".")[0]
 
 

@@ -163,7 +163,6 @@ def _grid(page: Box, square: Box, words: Sequence[Box]) -> Iterator[Mark]:
 
 
 def _set_up(manner: Manner) -> Page:
-    """The page to set the projector up by."""
     wide, high = SET_UP
     name = say("print.set_up", manner=manner)
     lines = [

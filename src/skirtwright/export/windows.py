@@ -205,7 +205,6 @@ def windows_needed(
 
 
 def _spots(zone: Zone) -> Iterator[Spot]:
-    """The windows that show a zone."""
     return product(range(zone[0], zone[1] + 1), range(zone[2], zone[3] + 1))
 
 

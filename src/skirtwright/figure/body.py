@@ -296,7 +296,6 @@ class _Making:
         )
 
     def _heights_below_hip(self, hip: Section) -> dict[str, tuple[float, float]]:
-        """Heights below the hip, on her left and on her right."""
         shares = self._shares
         found: dict[str, list[float]] = {}
         for number, at_hip in enumerate((hip.left, hip.right)):

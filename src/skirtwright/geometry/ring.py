@@ -178,7 +178,7 @@ def crossing(points: Sequence[Point]) -> Point | None:
                 continue
             if (i - j) % count in (1, count - 1):
                 continue
-            place = _sides_cross(points, i, j)
+            place = _crosses(points[i - 1], points[i], points[j - 1], points[j])
             if place:
                 return place
         open_sides.append(i)
@@ -231,11 +231,6 @@ def _reversal_point(points: Sequence[Point]) -> Point | None:
             return here
         before, here = here, after
     return None
-
-
-def _sides_cross(points: Sequence[Point], i: int, j: int) -> Point | None:
-    """Where the sides that end at points i and j cross or touch."""
-    return _crosses(points[i - 1], points[i], points[j - 1], points[j])
 
 
 def _crosses(a: Point, b: Point, c: Point, d: Point) -> Point | None:

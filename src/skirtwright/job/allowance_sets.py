@@ -71,8 +71,6 @@ class AllowanceSet(Record):
 
 
 class _KeptSets(habits.Habit):
-    """The file of her sets."""
-
     sets: tuple[AllowanceSet, ...] = ()
 
 

@@ -51,8 +51,6 @@ class ShelfCloth(Record):
 
 
 class _Shelf(habits.Habit):
-    """The file of her cloths."""
-
     cloths: tuple[ShelfCloth, ...] = ruled(default=(), max_length=MOST_KEPT)
 
 

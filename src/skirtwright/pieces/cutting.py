@@ -264,7 +264,6 @@ def _of_parts(parts: Uncut, settings: Settings) -> Iterator[tuple[str, PieceSett
 
 
 def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
-    """The edges that lie in the waist of the skirt."""
     return frozenset(
         (data.name, edge)
         for data in chosen

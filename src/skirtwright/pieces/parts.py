@@ -445,7 +445,6 @@ class _Asked:
         return tuple(found)
 
     def _corners(self, name: str) -> Iterator[tuple[str, Any]]:
-        """The corners that lie on a part."""
         for place, how in self.data.corners.items():
             edge, _, which = place.rpartition(" ")
             found = self.stretches.get(edge)
@@ -473,7 +472,6 @@ def _side_cut_apart(side: Side, stretches: Stretches) -> Side:
 
 
 def _marks_on(marks: Marks, stretches: Stretches) -> Marks:
-    """Balance marks on the parts they lie on."""
     found: dict[str, list[NotchSpec]] = {}
     for piece, specs in marks.items():
         for spec in specs:

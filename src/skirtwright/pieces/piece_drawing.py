@@ -111,7 +111,6 @@ def _arrow(kind: Kind, line: Line) -> Iterator[DrawnLine]:
 
 
 def _head(tip: Point, along: Point) -> Chain:
-    """An arrowhead."""
     foot = tip - along * _ARROW_LONG
     side = along.left() * _ARROW_HALF
     return straight(tip, foot + side, foot - side, tip)

@@ -208,8 +208,6 @@ def _folded(operator: str, left: trees.Tree, right: trees.Tree) -> trees.Tree:
 
 @dataclass(frozen=True)
 class _Named(Sayable):
-    """The name of a number."""
-
     summing: Summing
     name: str
 

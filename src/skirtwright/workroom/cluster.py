@@ -69,5 +69,4 @@ def _counted(client: Any, address: str) -> int:
 
 
 def _version() -> str:
-    """Which Skirtwright a worker has."""
     return __version__

@@ -26,7 +26,6 @@ from skirtwright.app.guard import guarded
 
 
 def _table_of(point: PullPoint) -> Tabletop:
-    """The table it stands on."""
     return cast(Tabletop, point.parent())
 
 

@@ -294,7 +294,6 @@ def _at_end(handle: Handle, laid: Laid, line: Chain) -> bool:
 def _entry(
     scene: Scene, known: Setters, name: str, value: float, where: Where, place: Point
 ) -> Entry:
-    """A finished measure."""
     own, amounts = known.get(name, ((), ()))
     given = _given(scene, own)
     return Entry(name, "", value, "length", amounts, given, where, place)

@@ -167,7 +167,6 @@ def paint_point(painter: QPainter, point: Shown, brushes: Brushes) -> None:
 
 
 def _paint_frame(painter: QPainter, point: Shown, brushes: Brushes) -> None:
-    """The square frame of the point that has the keyboard."""
     painter.save()
     painter.setBrush(Qt.BrushStyle.NoBrush)
     half = TARGET / 2 - 1

@@ -111,7 +111,6 @@ class Hands:
         return True
 
     def _take(self, name: str, at: QPointF) -> bool:
-        """Take a pull point in hand."""
         table = self._table
         handle = table.scene.point_of(name)
         if handle is None:

@@ -544,7 +544,7 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
     placed: dict[tuple[Kind, str], Laid] = {}
     for one in _from_hand_outward(laid, old, held):
         if one.key not in placed:
-            sewn = [other for other in laid if _are_joined(one, other)]
+            sewn = [o for o in laid if one.name == o.joined or o.name == one.joined]
             pushed = [_push(each, placed.values(), old) for each in (one, *sewn)]
             step = max(pushed, key=Point.size)
             placed |= {each.key: each.moved(step) for each in (one, *sewn)}
@@ -588,10 +588,6 @@ def _from_hand_outward(
 def _one_on_another(laid: Sequence[Laid]) -> bool:
     pairs = combinations(laid, 2)
     return any(one.seen.grown(-1.0).meets(other.seen) for one, other in pairs)
-
-
-def _are_joined(one: Laid, other: Laid) -> bool:
-    return one.name == other.joined or other.name == one.joined
 
 
 def _push(

@@ -225,13 +225,11 @@ def is_in_hand(item: Item) -> bool:
 
 
 def _linen(table: Seen) -> Item:
-    """The table itself."""
     leans = (table.rect(), table.brushes)
     return Item("linen", table.rect(), paint_linen, leans)
 
 
 def _figure(table: Seen) -> Iterator[Item]:
-    """The skirt on her."""
     area = table.figure_area()
     brushes = table.brushes
     figure = table.figure.figure(brushes.colours, brushes.manner) if area else None
@@ -248,7 +246,6 @@ def _draw_figure(painter: QPainter, _: View, area: QRectF, figure: Figure) -> No
 
 
 def _things(table: Seen) -> Iterator[Item]:
-    """All that lies on the table."""
     scene, held = table.scene, table.pull is not None
     brushes = replace(table.brushes, cutting=table.shows_cutting)
     moving = replace(brushes, moving=True)
@@ -352,7 +349,6 @@ def _ledger(table: Seen) -> Iterator[Item]:
 
 
 def _sheets(table: Seen) -> Iterator[Item]:
-    """The edges of sheets across the pieces."""
     if not table.sheets:
         return
     brushes = replace(table.brushes, cutting=True)
@@ -455,7 +451,6 @@ def _draw_point(painter: QPainter, _: View, point: Shown, brushes: Brushes) -> N
 
 
 def _chosen_and_pointed(table: Seen) -> Iterator[Item]:
-    """What is chosen, and what is pointed at."""
     things = dict(table.scene.things())
     for key, found in (("chosen", table.chosen), ("hovered", table.hovered)):
         if found:

@@ -115,7 +115,6 @@ def _part_of(panel: Panel, rest: str, laid: Laid, *, foot: bool = False) -> Poin
 
 
 def _pieces_of_seam(scene: Scene, name: str) -> list[str]:
-    """The pieces a seam joins, its first side first."""
     seams = scene.good.report.cut.seams if scene.good else ()
     found = (walked.seam for walked in seams if walked.seam.name == name)
     return [run.piece for seam in found for side in seam.sides for run in side]

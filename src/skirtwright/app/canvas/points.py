@@ -111,7 +111,6 @@ class Points:
         return made
 
     def _known_way(self, handle: Handle) -> tuple[float, float] | None:
-        """The way it goes, once that was learnt."""
         step = self._scene.known_way(handle)
         return _on_screen(step) if step else None
 

@@ -24,7 +24,6 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.segment import Line
-from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
@@ -174,7 +173,8 @@ class Scene:
         same = good is not None and good.job.draft.id == look.job.draft.id
         if same and not look.drawn:
             return False
-        alike = same and good is not None and _laid_alike(good.job, look.job)
+        # All but the choices may differ, and the table stays laid as it is.
+        alike = same and good is not None and good.job.choices == look.job.choices
         self.good = look
         if not same:
             self.brought = SKIRT
@@ -404,8 +404,3 @@ class Scene:
 
 def _names(layout: Layout) -> set[str]:
     return {laid.name for laid in layout.laid}
-
-
-def _laid_alike(before: Job, after: Job) -> bool:
-    """Whether a table stays laid as it is: all but the choices may differ."""
-    return before.choices == after.choices

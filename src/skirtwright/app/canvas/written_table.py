@@ -124,7 +124,6 @@ class WrittenTable(SeenTable):
         return allowance_entries(self.scene, seams)
 
     def _figures(self) -> tuple[Entry, ...]:
-        """The ledger."""
         if self._ledger is None:
             self._ledger = entries(self.scene, self._setters)
         return self._ledger

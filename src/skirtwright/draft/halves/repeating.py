@@ -207,7 +207,6 @@ class _Writing:
         return any_of(told) if len(told) == len(conditions) else None
 
     def _left_condition(self, condition: str) -> str:
-        """A condition as the left half has it."""
         return self._on_side[SIDES[0]](condition, "condition")
 
     def _where_drawn(

@@ -170,7 +170,6 @@ def _moved_start(run: Chain, start: Point) -> Chain:
 
 
 def _between_darts(chain: Chain, names: Sequence[str]) -> list[Chain]:
-    """The runs of an edge between its darts."""
     runs: list[list[Segment]] = [[]]
     for segment in chain.segments:
         if segment.fold not in names:

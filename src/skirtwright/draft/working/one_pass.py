@@ -124,7 +124,6 @@ class Memory:
         return self.drawn.of(path, bound, *leans)
 
     def _note(self, path: str, before: tuple[Any, ...], now: tuple[Any, ...]) -> None:
-        """A step is worked again."""
         names = now[0].leans_on
         self.reworked.append(Reworked(path, names, before[1 : len(now)], now[1:]))
 
@@ -442,7 +441,6 @@ class OnePass:
             self._note(name, drawn[3][number], before[number] if before else None)
 
     def _note(self, name: str, value: Any, was: Any) -> None:
-        """A name has a value; whether it is what the earlier pass had here."""
         if value is was or (isinstance(value, float) and value == was):
             self._changed.discard(name)
         else:

@@ -261,7 +261,6 @@ def _hanging(paper: Paper) -> list[str]:
 
 
 def _edges_to_hem(paper: Paper) -> list[str]:
-    """The edges that come down to the hem."""
     ends = [(hem, end) for hem in paper.of_role(HEM) for end in (True, False)]
     return [paper.neighbours[end] for end in ends]
 

@@ -142,7 +142,6 @@ def _strips_of_edge(
 def _joints(
     panel: Panel, strips: Sequence[Strip], corners: Mapping[tuple[str, End], Corner]
 ) -> list[Joint]:
-    """The joint behind each strip."""
     forward = {edge.name: edge.forward for edge in panel.edges}
     found = []
     for index, left in enumerate(strips):
