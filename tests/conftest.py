@@ -22,6 +22,7 @@ from hypothesis import settings
 sys.path.insert(0, str(Path(__file__).parent))
 
 from sampling import AT_LENGTH
+from skirtwright import resting
 
 # Whatever the machine asks for, what Python has translated once is kept, as it is for
 # her: tests start the program some hundred times, and each would translate it anew.
@@ -52,6 +53,12 @@ def folders_of_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]
         yield
 
 
+MUCH_OF_ALL_TESTS = 10_000_000
+"""What looks make before all is looked through: here that is 20 times what she has."""
+
+gc.disable()  # while modules are loaded and tests collected
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long comes first: else one process waits for it at the end.
@@ -72,9 +79,10 @@ def pytest_collection_finish() -> None:
     made: most go by themselves, and what goes in circles may take 200 MB meanwhile.
     Tests that count what is left collect themselves.
     """
-    gc.collect()
+    gc.enable()
     gc.freeze()
     gc.set_threshold(2_000_000, 20, 50)
+    resting.MUCH = MUCH_OF_ALL_TESTS
 
 
 ROOT = Path(__file__).resolve().parents[1]

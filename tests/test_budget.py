@@ -68,8 +68,8 @@ def test_the_clock_is_the_last_bound(monkeypatch) -> None:
     assert caught.value.problem.code == "budget.too_long"
 
 
-HEAVY = ("a-line", "half-circle-yoke", "gored", "mermaid", "mermaid-flounce", "train")
-"""Styles that take the most steps and points; at length every one is looked at."""
+HEAVY = ("half-circle-yoke", "mermaid-flounce", "train")
+"""Of the styles that take the most steps; at length every one is looked at."""
 
 
 @pytest.mark.sampled

@@ -13,5 +13,5 @@ from skirtwright.draft import styles
 @pytest.mark.sampled
 def test_whatever_is_done_all_is_as_fresh():
     """On a third of the styles: each lean stands in the drafts made for the walk."""
-    # Some 8 s. Other seeds, and faults put into what is remembered: tests/bench.
-    Walk(1, stay=3, shelf=some_of(styles.names(), first=1)).go()
+    # Some 6 s. Other seeds, and faults put into what is remembered: tests/bench.
+    Walk(1, stay=2, shelf=some_of(styles.names(), first=1)).go()
