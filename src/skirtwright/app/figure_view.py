@@ -53,7 +53,6 @@ class Figure:
         large: it fills the table.
         guessed: the measurements it is drawn on are not hers yet: its lines are dashed.
         found: for each picture, the findings that are shown on it.
-        manner: how their figures are said.
     """
 
     pictures: tuple[Picture, ...]

@@ -53,7 +53,6 @@ class SeamAllowance:
 
     Attributes:
         label: which run of the edges it is; empty for whole edges.
-        parts: each edge's own.
     """
 
     label: str

@@ -68,7 +68,6 @@ class Alterable(Record):
     """One thing that can be altered.
 
     Attributes:
-        id: as it is asked for.
         seam: the seams let out or taken in.
         amounts: amounts of a style, by how much of the alteration each is changed.
         measurement: of hers, changed on one side.

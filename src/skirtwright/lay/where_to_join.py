@@ -42,7 +42,6 @@ class OverwidePiece:
     """A whole piece beside the room there is for it, along its ruler, mm.
 
     Attributes:
-        ruler: how its joins are measured.
         room: for one part with its allowances.
         first, last: where its cutting line begins and ends.
         allowance: on either side of a join.

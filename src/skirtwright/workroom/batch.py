@@ -53,7 +53,6 @@ class Outcome:
     """How one row of the table ended.
 
     Attributes:
-        name: whose it is.
         folder: the name of her folder; empty where none was made.
         wrong, cautions: the sentences of the findings.
         finished: finished measures, mm.

@@ -29,8 +29,6 @@ class Task:
     """One person's order, and where it goes.
 
     Attributes:
-        name: whose it is.
-        folder: the name of her folder.
         key: of the order and of what is wanted.
     """
 

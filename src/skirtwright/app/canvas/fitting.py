@@ -147,7 +147,6 @@ class Stacked:
     """A card of the stack as it stands in the window.
 
     Attributes:
-        card: what it is.
         area: of the whole card; the next one covers all but its upper edge.
         edge: its upper edge with the name.
         drawn: what is on it is drawn.

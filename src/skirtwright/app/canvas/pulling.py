@@ -26,7 +26,6 @@ class Pull:
     """One pull.
 
     Attributes:
-        handle: what was pressed.
         states: its amounts as they stood at the press.
         drafted: the place of the draft that lies at a place of the table.
         hand: where the hand is taken to be, on the table, mm.

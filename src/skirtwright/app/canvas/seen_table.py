@@ -51,9 +51,6 @@ class SeenTable(QWidget):
 
     Attributes:
         signs: the pins of checks.
-        camera: how it is seen.
-        field: an entry that is typed.
-        pull: a point in hand.
         on_cloths: they are seen, not the skirt.
     """
 

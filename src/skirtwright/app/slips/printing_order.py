@@ -36,7 +36,6 @@ class Wanted:
     """How an order is to be put on paper.
 
     Attributes:
-        kind: on what.
         printing: pieces, lines, scale, and all that concerns sheets.
         roll: of the long page: a name, or a width as typed.
         plotter: a machine's name.
@@ -63,7 +62,6 @@ class Counted:
     """What an order takes.
 
     Attributes:
-        laid: the pieces on it.
         said: how much, in a few words.
         more: how it lies, in a sentence.
     """
@@ -79,7 +77,6 @@ class Written:
 
     Attributes:
         look: of the order then.
-        counted: what it takes.
         data: the file.
     """
 
