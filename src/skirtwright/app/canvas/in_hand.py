@@ -228,8 +228,7 @@ def paint_lens(
     x, y = lens.middle
     near = View(scale, lens.place.x - x / scale, lens.place.y + y / scale)
     ratio = painter.device().devicePixelRatioF()
-    round_glass = QRegion(pixels, QRegion.RegionType.Ellipse)
-    painter.setClipRegion(round_glass, Qt.ClipOperation.IntersectClip)
+    painter.setClipRegion(QRegion(pixels, QRegion.RegionType.Ellipse))
     seen = _seen_in(pixels, ratio, near, things, moved, brushes)
     painter.drawPixmap(pixels.topLeft(), seen)
 
@@ -318,17 +317,15 @@ class Told:
     below: str = ""
 
 
-_Kind = tuple[int, int, bool]
-"""The size of letters, px, her percentage, and whether they are heavier."""
-
-
-def _kinds(brushes: Brushes) -> tuple[_Kind, _Kind, _Kind]:
-    """Letters of the word, the number and the change."""
+def _kinds(brushes: Brushes) -> list[tuple[int, int, bool]]:
+    """Letters of the word, the number and the change: px, percentage, heavier."""
     percent = brushes.percent
-    return (17, percent, False), (25, percent, True), (22, percent, False)
+    return [(17, percent, False), (25, percent, True), (22, percent, False)]
 
 
-def _parts(told: Told, brushes: Brushes) -> Iterator[tuple[str, _Kind, str]]:
+def _parts(
+    told: Told, brushes: Brushes
+) -> Iterator[tuple[str, tuple[int, int, bool], str]]:
     word, number, change = _kinds(brushes)
     if told.word:
         yield told.word, word, brushes.colours.faint

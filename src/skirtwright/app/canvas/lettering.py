@@ -219,10 +219,9 @@ def _write(
 ) -> None:
     """A name, and the quiet line below it, round a place."""
     percent, colours = brushes.percent, brushes.colours
-    name, below = (px, percent, True), (_BELOW, percent, False)
-    rows = [(line, name, colours.ink) for line in words[0].split("\n")]
+    rows = [(x, (px, percent, True), colours.ink) for x in words[0].split("\n")]
     if words[1]:
-        rows.append((words[1], below, colours.faint))
+        rows.append((words[1], (_BELOW, percent, False), colours.faint))
     heights = [metrics_of(*kind).height() for _, kind, _ in rows]
     top = middle[1] - sum(heights) / 2
     for (line, kind, colour), tall in zip(rows, heights, strict=True):

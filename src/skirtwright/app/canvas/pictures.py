@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Hashable
 from typing import Any
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QPainter, QPixmap
 
 from skirtwright.app.canvas.frame import Draw, Frame, Item
 from skirtwright.app.canvas.view import View
+from skirtwright.app.look import clear_pixmap
 from skirtwright.remembered import Remembered
 
 _EXACT = 9
@@ -54,9 +55,7 @@ class Pictures:
 def _painted(
     draw: Draw, leans: tuple[Any, ...], view: View, size: QSize, ratio: float
 ) -> QPixmap:
-    picture = QPixmap(size * ratio)
-    picture.setDevicePixelRatio(ratio)
-    picture.fill(Qt.GlobalColor.transparent)
+    picture = clear_pixmap(size, ratio)
     with QPainter(picture) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         draw(painter, view, *leans)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
@@ -41,9 +40,6 @@ from skirtwright.job.worktable import Look
 from skirtwright.lay.lay import Lay
 from skirtwright.pieces.piece import Piece
 from skirtwright.remembered import Remembered
-
-if TYPE_CHECKING:
-    pass
 
 
 class SeenTable(QWidget):
