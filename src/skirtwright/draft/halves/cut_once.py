@@ -60,12 +60,10 @@ class CutOnce:
         drawn = self._reached(self.panels, lambda unit: unit.shapes)
         halves = {piece.panel for piece in draft.pieces} - self.panels
         of_halves = self._reached(halves, lambda unit: unit.leans_on)
-        only: set[str] = set()
-        for unit in self._units:
-            whole = unit.makes & (drawn - of_halves) and not isinstance(
-                unit.item, Number
-            )
-            if self.panels and (whole or unit.leans_on & only):
+        whole, only = drawn - of_halves, set[str]()
+        for unit in self._units if self.panels else ():
+            is_drawn = unit.makes & whole and not isinstance(unit.item, Number)
+            if is_drawn or unit.leans_on & only:
                 only |= unit.makes
         self.only = frozenset(only)
         self._only_items = {id(u.item) for u in self._units if u.makes & self.only}

@@ -20,10 +20,14 @@ NOTHING_APART: Final[Mapping[str, tuple[float, float]]] = MappingProxyType({})
 
 
 class Halving:
-    """Writes drafts out one after another; one that stays the same is kept."""
+    """Writes drafts out one after another; one that stays the same is kept.
+
+    Another figure of what differs already has nothing written out again.
+    """
 
     def __init__(self) -> None:
         self._written = Remembered(_written)
+        self._measured = Remembered(_measured)
 
     def of(
         self,
@@ -49,7 +53,8 @@ class Halving:
         if not (differing or apart):
             return draft, whole
         both = {**differing, **apart}
-        return self._written.of("", draft, both, inputs.unit), whole
+        written = self._written.of("", draft, tuple(both), inputs.unit)
+        return self._measured.of("", written, both), whole
 
 
 def as_one(inputs: Inputs) -> Inputs:
@@ -60,12 +65,22 @@ def as_one(inputs: Inputs) -> Inputs:
     return replace(inputs, measurements=plain)
 
 
-def _written(
-    draft: Draft, differing: Mapping[str, tuple[float, float]], unit: Unit
-) -> Draft:
+def _written(draft: Draft, differing: tuple[str, ...], unit: Unit) -> Draft:
     from skirtwright.draft.halves.repeating import written
 
     return written(draft, differing, unit)
+
+
+def _measured(written: Draft, sides: Mapping[str, tuple[float, float]]) -> Draft:
+    from skirtwright.draft.halves.repeating import number
+    from skirtwright.draft.halves.rewriting import millimetres
+
+    found = [
+        number(f"{name}_{side}", millimetres(length))
+        for name, both in sides.items()
+        for side, length in zip(SIDES, both, strict=True)
+    ]
+    return written.replace(steps=(*found, *written.steps))
 
 
 def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:

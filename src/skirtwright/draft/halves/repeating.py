@@ -44,7 +44,6 @@ from skirtwright.draft.halves.rewriting import (
     group_rewritten,
     is_cut,
     less,
-    millimetres,
     names_in,
     names_made,
     of_kind,
@@ -74,10 +73,8 @@ JOINED_ALLOWANCE: Final = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
 
 
-def written(
-    draft: Draft, differing: Mapping[str, tuple[float, float]], unit: Unit
-) -> Draft:
-    """A draft with both halves, for what differs left and right.
+def written(draft: Draft, differing: tuple[str, ...], unit: Unit) -> Draft:
+    """A draft with both halves, for what differs left and right, named above it.
 
     What is cut once for each turn of a group is not written out: that stops the draft.
     """
@@ -99,17 +96,15 @@ def _repeated(piece: PieceOf) -> Step:
 class _Writing:
     """Writes one draft out for left and right."""
 
-    def __init__(
-        self, draft: Draft, sides: Mapping[str, tuple[float, float]], unit: Unit
-    ) -> None:
+    def __init__(self, draft: Draft, differing: tuple[str, ...], unit: Unit) -> None:
         self._whole = draft
         self._joined = JOINED_ALLOWANCE
         if unit == "in":
             self._joined = with_inches(JOINED_ALLOWANCE, is_length=True)
-        self._measured = sides
-        self._amounts = _varying(draft.amounts, set(sides))
+        self._measured = differing
+        self._amounts = _varying(draft.amounts, set(differing))
         # An amount's default sees no step, even one named as a measurement is.
-        self._above = {*sides, *(a.name for a in self._amounts)}
+        self._above = {*differing, *(a.name for a in self._amounts)}
         self._once = CutOnce(draft)
         made = set(names_made(draft.steps)) - self._once.only
         self._names = {*self._above, *made}
@@ -118,8 +113,9 @@ class _Writing:
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
         self._on_side = _on_sides(self._names)
-        left, right = (half.own.values() for half in self._on_side.values())
-        self._right_of = dict(zip(left, right, strict=True))
+        self._of_left, of_right = self._on_side.values()
+        both = self._of_left.own.values(), of_right.own.values()
+        self._right_of = dict(zip(*both, strict=True))
         self._first: dict[int, LaterStep] = {}
         self._mean = Mean(*self._on_side.values())
         of_halves = self._names - self._above - self._once.plain()
@@ -160,7 +156,9 @@ class _Writing:
         centres += [Centre((fold,), of_both((fold,))) for fold in folds_out]
         items = list(_one_by_one(whole.steps))
         steps = self._steps(items, meetings(items, centres))
-        for step in faced(self._halved(), whole.seams, self._conditions):
+        panels = dict.fromkeys(piece.panel for piece in whole.pieces)
+        halved = [panel for panel in panels if panel not in self._once.panels]
+        for step in faced(halved, whole.seams, self._conditions):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])
         steps += self._once.steps(self._mean_for_once, self._one_for_once)
         return whole.replace(
@@ -203,11 +201,8 @@ class _Writing:
 
     def _either_condition(self, conditions: list[str | None]) -> str | None:
         """One condition for several, or None where one of them always holds."""
-        told = [self._left_condition(when) for when in conditions if when]
+        told = [self._of_left(when, "condition") for when in conditions if when]
         return any_of(told) if len(told) == len(conditions) else None
-
-    def _left_condition(self, condition: str) -> str:
-        return self._on_side[SIDES[0]](condition, "condition")
 
     def _where_drawn(
         self, panel: str, steps: Iterable[Step], when: str | None = None
@@ -225,19 +220,15 @@ class _Writing:
         if self._grouped[name] > 1:
             # An edge may be met as a seam and, on the fold, once more.
             name = f"{name}_{self._grouped[name]}"
-        holds = self._left_condition(all_of(above))
+        holds = self._of_left(all_of(above), "condition")
         return [Group.model_construct(group=name, when=holds, steps=found)]
-
-    def _halved(self) -> list[str]:
-        """The panels that are drawn for each half."""
-        panels = dict.fromkeys(piece.panel for piece in self._whole.pieces)
-        return [panel for panel in panels if panel not in self._once.panels]
 
     def _told(
         self, said: Mapping[str, str | Told], sides: tuple[str, ...]
     ) -> Iterator[tuple[str, str | Told]]:
         """What the draft says of itself: of its edges, or the mean of both halves."""
-        halved = {p.name for p in self._whole.pieces if p.panel in self._halved()}
+        once = self._once.panels
+        halved = {p.name for p in self._whole.pieces if p.panel not in once}
         sewn = {
             seam.name
             for seam, halves in zip(self._whole.seams, self._seams, strict=True)
@@ -263,38 +254,33 @@ class _Writing:
         return told.replace(value=new, when=holds)
 
     def _numbers(self, side: str) -> Iterator[Step]:
-        """Measurements and amounts by rule of one side."""
+        """Amounts by rule of one side."""
         names = {name: f"{name}_{side}" for name in self._above}
-        for name, both in self._measured.items():
-            yield _number(f"{name}_{side}", millimetres(both[SIDES.index(side)]))
         for amount in self._amounts:
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
             rule = results_named(amount.working("default"), names)
-            yield _number(own, of_kind(rule, amount.kind))
-            yield _number(name, amount_or(amount.name, own))
+            yield number(own, of_kind(rule, amount.kind))
+            yield number(name, amount_or(amount.name, own))
 
-    def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
+    def _items(self, item: Any, side: str, *, inside: bool) -> list[Any]:
         """A step or group for one side; `inside` a repeated group names stay."""
         if self._once.is_only(item):
-            return
+            return []
         if not isinstance(item, Group):
-            if item.step in self._measured:
-                return  # What differs is a number of each half already.
-            yield self._step(item, side, inside=inside)
-            return
+            # What differs is a number of each half already.
+            found = [] if item.step in self._measured else [item]
+            return [self._step(step, side, inside=inside) for step in found]
         within = inside or item.repeat is not None
         steps = [
             new
             for inner in item.steps
             for new in self._items(inner, side, inside=within)
         ]
-        if steps or not item.steps:
-            yield item.replace(
-                **group_rewritten(item, self._on_side[side]),
-                group=item.group if inside else f"{item.group}_{side}",
-                from_=None,
-                steps=tuple(steps),
-            )
+        if item.steps and not steps:
+            return []
+        changes = group_rewritten(item, self._on_side[side])
+        name = item.group if inside else f"{item.group}_{side}"
+        return [item.replace(**changes, group=name, from_=None, steps=tuple(steps))]
 
     def _step(self, item: Step, side: str, *, inside: bool) -> Step | LaterStep:
         """A step for one side; most are never asked for as they would be written."""
@@ -449,5 +435,6 @@ def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
     return found
 
 
-def _number(name: str, value: str) -> Step:
+def number(name: str, value: str) -> Step:
+    """A step that gives a number a name."""
     return take(Number, {"step": name, "kind": "number", "value": value})

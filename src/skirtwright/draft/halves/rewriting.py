@@ -6,7 +6,7 @@ be read stays as it is: where it stands it is refused as in any other draft.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache, lru_cache, partial, reduce
 from typing import Any, Final
 
@@ -311,18 +311,18 @@ class NameCollector:
         return text
 
 
-def names_made(items: Iterable[Any]) -> Iterator[str]:
+def names_made(items: Iterable[Any]) -> list[str]:
     """Every name that steps and groups make, outside repeated groups.
 
     Of groups only a repeated one is spoken of by its name.
     """
+    found: list[str] = []
     for item in items:
         if not isinstance(item, Group):
-            yield item.step
-            yield from item.results()
+            found += (item.step, *item.results())
         elif item.repeat is not None:
-            yield item.group
+            found.append(item.group)
         else:
-            if item.find is not None:
-                yield item.find.unknown
-            yield from names_made(item.steps)
+            found += [] if item.find is None else [item.find.unknown]
+            found += names_made(item.steps)
+    return found
