@@ -19,6 +19,7 @@ from skirtwright.app import (
     cloth_work,
     desk,
     figure_view,
+    keeping,
     many_at_once,
     mending,
     missing_pictures,
@@ -120,6 +121,21 @@ def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(missing_pictures, "REST_MS", 3_600_000)
     monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
     monkeypatch.setattr(other_ways, "REST_MS", 3_600_000)
+
+
+KEPT_AFTER_MS = keeping.AFTER_MS
+
+
+@pytest.fixture(autouse=True)
+def keeps_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Work is kept beside its file only where a test asks for it."""
+    monkeypatch.setattr(keeping, "AFTER_MS", 3_600_000)
+
+
+@pytest.fixture
+def keeps(keeps_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Unsaved work is kept after a while, as it is for her."""
+    monkeypatch.setattr(keeping, "AFTER_MS", KEPT_AFTER_MS)
 
 
 TRIED = Worktable()

@@ -24,6 +24,8 @@ from skirtwright.job import autosave, file, saving
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 
+pytestmark = pytest.mark.usefixtures("keeps")
+
 SESSION = """
 import sys
 from pathlib import Path

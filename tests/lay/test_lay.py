@@ -85,7 +85,10 @@ def test_more_tries_are_never_longer(look_of):
     assert lengths[2] < lengths[0]
 
 
-@pytest.mark.parametrize(("fold", "more"), [("single", 1.02), ("lengthwise", 1.17)])
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    ("fold", "more"), some_of([("single", 1.02), ("lengthwise", 1.17)])
+)
 def test_gores_lie_head_to_tail(look_of, fold, more):
     """About as short as the packing library spyrrow lays them open in a minute."""
     cut = look_of("gored").report.cut
