@@ -14,11 +14,12 @@ sys.path.insert(0, str(Path(__file__).parent))
 import itertools
 
 from bodies import CLIENTS, HOUSE, SAMPLE
-from drafting import as_read, reported
+from drafting import as_read, look_of, reported
 from sampling import some_of
 from skirtwright import __version__
 from skirtwright.draft import styles
 from skirtwright.export.report_json import as_json
+from skirtwright.job.job import new_job
 from walker import (
     area,
     distance_to_path,
@@ -575,3 +576,11 @@ def test_nothing_is_said_twice():
     found = as_json(reported("mermaid", SAMPLE, length=1190.0, hip_ease=5.0))
     keys = [(p["code"], p["where"], p["says"]) for p in found["problems"]]
     assert len(keys) == len(set(keys))
+
+
+def test_of_a_skirt_that_is_refused_no_step_is_told():
+    # Half of it is not drawn: what is there would let her step 0 mm.
+    chosen = {"waist_shape": "side_elastic", "pocket": "slanted"}
+    found = look_of(new_job(styles.style("mermaid")).replace(choices=chosen))
+    assert [p.code for p in found.problems] == ["style.slant_needs_darts"]
+    assert found.report.finished["step_allowed"] is None

@@ -68,8 +68,11 @@ def _levels(skirt: Skirt) -> tuple[Level, ...]:
     """The levels at which the style says room to walk is to be looked at.
 
     With them those at which the skirt, as it is cut, lets her step least, and leaves
-    least room over what a step on stairs needs.
+    least room over what a step on stairs needs. Of a draft that stopped, half of which
+    is not there, none.
     """
+    if skirt.worked.stopped:
+        return ()
     found = []
     for level in skirt.worked.draft.stride:
         try:

@@ -97,6 +97,37 @@ def test_escape_drops_and_all_is_as_at_the_press(bench):
     assert bench.of("pulled") == []
 
 
+def test_the_table_lies_as_it_lay_after_escape_and_after_going_back(bench):
+    # A back pulled wide pushes the front aside and the view out.
+    def lies():
+        laid, goal = bench.table.scene.layout.laid, bench.table.camera.goal()
+        return [(one.key, one.offset) for one in laid], goal
+
+    def lies_again(job):
+        bench.job = job
+        bench.table.show_look(bench.look())
+        bench.settle()
+        return lies()
+
+    before, first, at = lies(), bench.job, bench.at("back.side end")
+    across, down = bench.table.points.way(bench.table.scene.point_of("back.side end"))
+    wide = at + 120 * QPointF(across, down)
+    bench.press(at)
+    bench.move(wide)
+    assert lies() != before
+    bench.key(Qt.Key.Key_Escape)
+    bench.release(wide)
+    assert lies() == before
+    bench.press(at)
+    bench.move(wide)
+    bench.release(wide)
+    then, second = lies(), bench.job
+    assert then != before
+    assert lies_again(first) == before
+    assert lies_again(second)[0] == then[0]
+    assert lies_again(first) == before
+
+
 def test_a_pull_that_leaves_the_window_goes_on_and_stops_at_the_range(bench):
     at = bench.at(SIDE)
     bench.press(at)

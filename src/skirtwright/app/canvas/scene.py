@@ -41,6 +41,9 @@ _ALIKE = 6.0
 _ABOUT = 20.0
 """mm about the place of a label in which it is as roomy as there, at most."""
 
+_LAIN_KEPT = 100
+"""Orders whose tables are kept: more steps back are laid anew."""
+
 
 @dataclass(frozen=True)
 class Rest:
@@ -148,6 +151,8 @@ class Scene:
 
     def __post_init__(self) -> None:
         self._whole = self.layout
+        # How the table lay for each of the last orders: whoever goes back finds it so.
+        self._lain: list[tuple[Job, Layout]] = []
         self._rests = Remembered(rest_of)
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
@@ -165,8 +170,8 @@ class Scene:
             held: the panel that is being pulled.
 
         Returns:
-            True when the table was laid afresh: for another style, client or choice, or
-            because other pieces lie there.
+            True when the table was laid afresh, for another style, client or choice or
+            because other pieces lie there, or as it lay for this order before.
         """
         self.look = look
         good = self.good
@@ -183,18 +188,26 @@ class Scene:
         self.pieces = look.shown
         was = self._whole
         self.handles = handles(look.worked)
-        self._lay(was if alike else Layout(), held)
+        if not alike:
+            self._lain.clear()
+        back = None if held else self._lain_for(look.job)
+        self._lay(back or (was if alike else Layout()), held)
         if held is None:
             self._rests.next_round()
             known = {**self._answered, **self._responses} if alike else {}
             self._answered, self._responses = known, {}
-        return not alike or _names(was) != _names(self._whole)
+        return not alike or back is not None or _names(was) != _names(self._whole)
+
+    def _lain_for(self, job: Job) -> Layout | None:
+        """How the table lay when an order was shown last."""
+        return next((layout for known, layout in self._lain if known == job), None)
 
     def clear(self) -> None:
         """Take everything off the table: there is no drawing yet."""
         self.look = self.good = None
         self.panels, self.pieces, self.brought = {}, (), SKIRT
         self._whole = self.layout = Layout()
+        self._lain.clear()
         self.handles = self.points = ()
         self._rests.next_round()
         self._responses.clear()
@@ -206,11 +219,15 @@ class Scene:
         pieces = self.good.pieces if self.good else ()
         self._whole = lay_out(self.panels, pieces, self.brought, before, held)
         self.brought = self._whole.brought
+        if held is None and self.good is not None:
+            others = [one for one in self._lain if one[0] != self.good.job]
+            self._lain = [(self.good.job, self._whole), *others][:_LAIN_KEPT]
         self.show_on_paper(self.on_paper)
 
     def lay_afresh(self) -> None:
         """Lay everything as if it had not lain there before."""
         if self.good is not None:
+            self._lain.clear()
             self._lay(Layout())
 
     def bring(self, key: str) -> bool:
@@ -222,6 +239,7 @@ class Scene:
         if key == self.brought or not self.panels:
             return False
         self.brought = key
+        self._lain.clear()
         self._lay(Layout())
         return True
 
