@@ -208,6 +208,7 @@ class Walk:
         other.desk.begin(self.stand.desk.job)
         # What lies on a table keeps its place: so it lay on this one before, too.
         other.table.scene._whole = own.scene._whole
+        other.table.scene._lain = [*own.scene._lain]
         other.table.scene.brought = own.scene.brought
         other.table.show_look(other.desk.look)
         other.table.camera.view, other.table.camera.fitted = own.view, False

@@ -574,7 +574,7 @@ def test_a_point_is_let_go_of_when_the_hand_goes_to_something_else(window):
         assert (table.points.chosen, table.points.focused) == (kept, kept)
 
 
-def test_a_pull_is_let_go_of_with_the_next_thing_she_does(window):
+def test_a_pull_is_let_go_of_with_the_next_thing_she_does(window, qtbot):
     """The button of undo takes no keyboard; the value must not stay over the table."""
     table = window.table
     at = table.points.target("front.side end", table.view).center()
@@ -590,7 +590,7 @@ def test_a_pull_is_let_go_of_with_the_next_thing_she_does(window):
     QTest.mouseMove(table, QPoint(3, 3))
     QTest.qWait(1)
     assert (table.points.chosen, table.points.focused) == ("", "")
-    assert "bubble" not in [item.key for item in table.frame.items]
+    qtbot.waitUntil(lambda: all(i.key != "bubble" for i in table.frame.items))
 
 
 def test_a_plus_pressed_keeps_its_point_in_hand(bench):

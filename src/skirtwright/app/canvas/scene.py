@@ -24,6 +24,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.segment import Line
+from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
