@@ -415,6 +415,19 @@ def test_a_number_of_the_other_unit_is_asked_about(window, name, text, question,
     assert body[name] == pytest.approx(kept)
 
 
+def test_what_is_still_asked_is_said_when_she_goes_on(window):
+    row = measurement(window, "hip")
+    enter(row.line, "38 5/8")
+    window.take_typed()
+    assert "38 5/8 inches = 98.1 cm?" in window.line.words.text()
+    assert "Hip" in window.line.words.text()
+    # Parted, the question would be of a field that is no longer there.
+    row.sign.click()
+    assert not row.question.isVisible()
+    body = window.desk.job.card.measurements
+    assert (body["hip_left"], body["hip_right"]) == ("49 cm", "49 cm")
+
+
 def test_the_question_is_left_or_dropped(window, keys):
     row = measurement(window, "hip")
     enter(row.line, "38 5/8")

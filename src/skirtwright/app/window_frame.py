@@ -23,6 +23,7 @@ from skirtwright.app.first_picture import Cover
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import colours_for
 from skirtwright.app.settings import Settings
+from skirtwright.words import say
 
 if TYPE_CHECKING:
     from skirtwright.app.actions import Actions
@@ -360,11 +361,18 @@ class Frame(QMainWindow):
         return moved
 
     def take_typed(self) -> None:
-        """Take what is half typed in the field in hand."""
+        """Take what is half typed in the field in hand; say what is asked of others."""
+        from skirtwright.app.slips.question import Question
+
         held = self.focusWidget()
         if held is not None:
             held.clearFocus()
             held.setFocus(Qt.FocusReason.OtherFocusReason)
+        asked = [each.open_words for each in self.findChildren(Question)]
+        if any(asked):
+            values = {"asked": " ".join(filter(None, asked))}
+            words = say("field.still_asked", values, self.settings.manner)
+            self.line.tell("asked", words, passes=True)
 
 
 def _differing(before: Mapping[str, str], after: Mapping[str, str]) -> list[str]:

@@ -322,6 +322,7 @@ class MeasurementRow(QWidget):
 
     def _part(self) -> None:
         """Taken for left and right, or as one again."""
+        self.question.take_back()
         desk, name = self._desk, self.known.name
         parted = self.sign.isChecked()
         if parted or self.is_measured:

@@ -85,6 +85,18 @@ class Question(QFrame):
         line.setAccessibleDescription(words)
         self.show()
 
+    @property
+    def open_words(self) -> str:
+        """What is asked of which field; empty when nothing is."""
+        label = self._line.accessibleName()
+        return "" if self.isHidden() else f"{label}: {self.words.text()}"
+
+    def take_back(self) -> None:
+        """Ask no more; the field is as it was."""
+        if not self.isHidden():
+            self.hide()
+            self._line.restore()
+
     def _answer(self, text: str | None) -> None:
         """Take a text; None takes back what was typed."""
         if self.isHidden():
