@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from skirtwright.app.canvas.laying import SKIRT, Laid, Layout, lay_out
-from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.inputs import AmountState, Inputs
 from skirtwright.draft.pulls import (
     HOPELESS,
     Drag,
@@ -24,7 +24,6 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.segment import Line
-from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
@@ -152,8 +151,8 @@ class Scene:
 
     def __post_init__(self) -> None:
         self._whole = self.layout
-        # How the table lay for each of the last orders: whoever goes back finds it so.
-        self._lain: list[tuple[Job, Layout]] = []
+        # How the table lay for what was asked last: whoever goes back finds it so.
+        self._lain: list[tuple[Inputs, Layout]] = []
         self._rests = Remembered(rest_of)
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
@@ -191,7 +190,7 @@ class Scene:
         self.handles = handles(look.worked)
         if not alike:
             self._lain.clear()
-        back = None if held else self._lain_for(look.job)
+        back = None if held else self._lain_for(look.worked.inputs)
         self._lay(back or (was if alike else Layout()), held)
         if held is None:
             self._rests.next_round()
@@ -199,9 +198,9 @@ class Scene:
             self._answered, self._responses = known, {}
         return not alike or back is not None or _names(was) != _names(self._whole)
 
-    def _lain_for(self, job: Job) -> Layout | None:
-        """How the table lay when an order was shown last."""
-        return next((layout for known, layout in self._lain if known == job), None)
+    def _lain_for(self, inputs: Inputs) -> Layout | None:
+        """How the table lay when the same was asked before."""
+        return next((layout for known, layout in self._lain if known == inputs), None)
 
     def clear(self) -> None:
         """Take everything off the table: there is no drawing yet."""
@@ -221,8 +220,9 @@ class Scene:
         self._whole = lay_out(self.panels, pieces, self.brought, before, held)
         self.brought = self._whole.brought
         if held is None and self.good is not None:
-            others = [one for one in self._lain if one[0] != self.good.job]
-            self._lain = [(self.good.job, self._whole), *others][:_LAIN_KEPT]
+            inputs = self.good.worked.inputs
+            others = [one for one in self._lain if one[0] != inputs]
+            self._lain = [(inputs, self._whole), *others][:_LAIN_KEPT]
         self.show_on_paper(self.on_paper)
 
     def lay_afresh(self) -> None:
