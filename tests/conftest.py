@@ -36,7 +36,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 # a landing never hangs on luck. At a desk hypothesis goes on searching.
 # Fewer examples than hypothesis tries by itself: `tests/bench/bench_at_length.py`
 # tries more.
-settings.register_profile("desk", deadline=None, max_examples=40)
+settings.register_profile("desk", deadline=None, max_examples=30)
 settings.register_profile("ci", settings.get_profile("desk"), derandomize=True)
 settings.register_profile("at length", deadline=None, max_examples=1_000)
 settings.load_profile(

@@ -33,7 +33,7 @@ def polygon(points):
     return shapely.Polygon([(p.x, p.y) for p in points])
 
 
-@settings(max_examples=100)
+@settings(max_examples=50)
 @given(POINTS)
 def test_crossing_agrees_with_shapely(points):
     points = without_repeats(points)

@@ -393,7 +393,7 @@ VOCABULARY = """
 WORDS = st.sampled_from(VOCABULARY.split())
 
 
-@settings(max_examples=400)
+@settings(max_examples=150)
 @given(st.lists(WORDS, max_size=14).map(" ".join) | st.text(max_size=40))
 def test_only_the_family_comes_out(text: str) -> None:
     """Reading raises BadInput only; binding and working only the family."""
