@@ -272,7 +272,7 @@ class Straight:
         for amount in self.draft.amounts:
             kind = KIND_OF[amount.kind]
             for bound in ("least", "most", "default"):
-                found = self.expression(parse_working(getattr(amount, bound)))
+                found = self.expression(parse_working(amount.working(bound)))
                 text = self.fitted(found, kind)
                 self.line(1, f"{self.var(amount.name)} = {text}")
             self.kinds[amount.name] = kind
