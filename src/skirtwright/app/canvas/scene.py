@@ -190,7 +190,9 @@ class Scene:
         self.handles = handles(look.worked)
         if not alike:
             self._lain.clear()
-        back = None if held else self._lain_for(look.worked.inputs)
+        inputs = look.worked.inputs
+        stays = held or (good is not None and good.worked.inputs == inputs)
+        back = None if stays else self._lain_for(inputs)
         self._lay(back or (was if alike else Layout()), held)
         if held is None:
             self._rests.next_round()
