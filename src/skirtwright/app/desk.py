@@ -314,15 +314,19 @@ class Desk(QObject):
     @property
     def lay_problems(self) -> tuple[Problem, ...]:
         """What the lay of the order as it stands lacks, as far as it is known."""
-        if self.laid is None or self.laid.job is not self.look.job:
-            return ()
-        return self.laid.report.laid.problems
+        laid = self._laid_now
+        return () if laid is None else laid.report.laid.problems
 
     @property
     def waits_for_lay(self) -> bool:
         """Whether it is not known yet if the cloth she has suffices."""
-        has_some = any(own.on_hand for own in self.job.cloths)
-        return has_some and (self.laid is None or self.laid.job is not self.look.job)
+        return self._laid_now is None and any(c.on_hand for c in self.job.cloths)
+
+    @property
+    def _laid_now(self) -> Look | None:
+        """The order as it stands, laid; None where it is not laid yet."""
+        laid = self.laid
+        return laid if laid is not None and laid.job is self.look.job else None
 
     def again(self) -> None:
         """Show everything again, in another manner."""

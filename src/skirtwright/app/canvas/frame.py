@@ -6,7 +6,7 @@ only the places where something differs are painted.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -18,7 +18,7 @@ from skirtwright.app.canvas.view import View
 Draw = Callable[..., None]
 """Draws an item: handed a painter, the view it is seen in, and all it hangs on."""
 
-Apart = Callable[..., list[QRect] | None]
+Apart = Callable[..., Sequence[QRect] | None]
 """Where two of a kind differ, px: handed the view, and all that one and then the other
 hangs on. None where they may differ all over."""
 
@@ -52,10 +52,9 @@ class Item:
         """Where it is another than it was, seen alike; all of it where it was not."""
         if old is None:
             return QRegion(self.area)
-        alike = self.apart is not None and self.apart == old.apart
-        where = (
-            self.apart(view, old.leans, self.leans) if self.apart and alike else None
-        )
+        where: Sequence[QRect] | None = None
+        if self.apart is not None and self.apart == old.apart:
+            where = self.apart(view, old.leans, self.leans)
         found = QRegion()
         for part in (self.area, old.area) if where is None else where:
             found += part
