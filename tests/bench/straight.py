@@ -295,23 +295,28 @@ class Straight:
                 self._items(item.steps, depth)
 
     def _step(self, step, depth):
+        if step.kind == "check":
+            return  # It draws nothing, and may speak of what was not measured.
         number = len(self.steps)
         self.steps.append(step.draw)
         fields = ", ".join(
             f"{name}={self.field(getattr(step, name), how)}"
             for name, how in type(step).reading().items()
         )
-        (name,) = step.results()
-        if not step.rewrites:
+        names = step.results()
+        made = names[bool(step.rewrites) :]
+        if made:
             kind = None
             for field, how in type(step).reading().items():
                 if how is Reads.FIGURE and isinstance(getattr(step, field), str):
                     kind = self.expression(parse_working(getattr(step, field)))[1]
-            self.kinds[name] = kind
-            self.made[name] = None
+            self.kinds.update(dict.fromkeys(made, kind))
+            self.made.update(dict.fromkeys(made))
         if step.kind == "outline":
-            self.panels[name] = None
-        self.line(depth, f"{self.var(name)} = STEPS[{number}]({fields})")
+            self.panels[names[0]] = None
+        call, targets = f"STEPS[{number}]({fields})", ", ".join(map(self.var, names))
+        drawn = call if len(names) == 1 else f"{call}.values()"
+        self.line(depth, f"{targets} = {drawn}")
 
     def _find(self, group, rule, depth):
         self.runs += 1
@@ -359,8 +364,8 @@ class Straight:
 def same_panels(straight, worked) -> bool:
     """Whether the function draws what the draft draws."""
     panels = straight.call(worked.inputs.measurements)
-    drawn = dict(zip(straight.panels, panels, strict=True))
-    return all(
-        isinstance(panel, Panel) and abs(panel.area - worked.values[name].area) < 1e-6
-        for name, panel in drawn.items()
+    drawn = {n: p for n, p in zip(straight.panels, panels, strict=True) if p}
+    known = {n: p for n, p in worked.values.items() if isinstance(p, Panel)}
+    return drawn.keys() == known.keys() and all(
+        abs(panel.area - known[name].area) < 1e-6 for name, panel in drawn.items()
     )
